@@ -1,0 +1,95 @@
+"""The rates behind every estimate: one row, edited on a page, each figure the studio's own."""
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+
+def percent(default: str, label: str, help_text: str = "", most: int = 100) -> models.DecimalField:
+    """A percentage with up to three decimals."""
+    return models.DecimalField(
+        label,
+        max_digits=7,
+        decimal_places=3,
+        default=default,
+        help_text=help_text,
+        validators=[MinValueValidator(0), MaxValueValidator(most)],
+    )
+
+
+class RatesQuerySet(models.QuerySet["Rates"]):
+    """The one set of rates in force."""
+
+    def current(self) -> "Rates":
+        """The rates, or an unsaved set with the defaults before anybody has changed one."""
+        return self.filter(pk=1).first() or Rates(pk=1)
+
+
+class Rates(models.Model):
+    """What the studio's time, materials and risk cost, and what it must earn. There is exactly one row.
+
+    Amounts are in the currency's smallest unit; times in seconds or minutes as their names say.
+    """
+
+    hourly_minor = models.PositiveBigIntegerField("an hour of work costs", default=2500)
+    crew_exponent = models.DecimalField(
+        "crew speed",
+        max_digits=4,
+        decimal_places=3,
+        default="0.740",
+        validators=[MinValueValidator(0), MaxValueValidator(1)],
+        help_text="Two people are 2 to this power as fast as one: 1 is twice as fast, 0.74 is 1.67 times.",
+    )
+    per_distance_minor = models.PositiveBigIntegerField("a mile or kilometre costs", default=70)
+    overhead_percent = percent("15", "overhead", "On all costs: rent, insurance, the telephone.", most=500)
+    margin_percent = percent("30", "margin", "What is left of the price when every cost is paid.", most=95)
+    minimum_minor = models.PositiveBigIntegerField("least price of a job", default=15000)
+    rounding_minor = models.PositiveBigIntegerField(
+        "round prices up to", default=500, validators=[MinValueValidator(1)]
+    )
+    tax_percent = percent("0", "sales tax", "On the whole price, rounded half up to the smallest coin.")
+    deposit_percent = percent("50", "deposit", "Of the total, rounded up to the same step as prices.")
+
+    seconds_small = models.PositiveIntegerField("seconds for a balloon up to 6 inches", default=12)
+    seconds_medium = models.PositiveIntegerField("seconds for one up to 12 inches", default=12)
+    seconds_large = models.PositiveIntegerField("seconds for one up to 18 inches", default=30)
+    seconds_giant = models.PositiveIntegerField("seconds for a larger one", default=120)
+    seconds_per_foot = models.PositiveIntegerField("seconds to assemble a foot of garland", default=180)
+    seconds_per_attachment = models.PositiveIntegerField("seconds to hang one attachment point", default=180)
+    setup_minutes = models.PositiveIntegerField("minutes to set up", default=30)
+    strike_minutes = models.PositiveIntegerField("minutes to strike", default=30)
+
+    pop_indoors_percent = percent("3", "pops indoors", "Of every hundred balloons inflated.", most=50)
+    pop_outdoors_percent = percent("8", "pops outdoors", most=50)
+    confidence_percent = percent("95", "confidence of spares", "How often the spares are to be enough.", most=99)
+
+    usual_small_minor = models.PositiveBigIntegerField(
+        "a balloon up to 6 inches", default=10, help_text="Used for an item nobody offers yet."
+    )
+    usual_medium_minor = models.PositiveBigIntegerField("one up to 12 inches", default=18)
+    usual_large_minor = models.PositiveBigIntegerField("one up to 18 inches", default=70)
+    usual_giant_minor = models.PositiveBigIntegerField("a larger one", default=450)
+    usual_other_minor = models.PositiveBigIntegerField("a tie, a hook, a foot of line", default=12)
+
+    objects = RatesQuerySet.as_manager()
+
+    class Meta:
+        verbose_name_plural = "rates"
+        constraints = [
+            models.CheckConstraint(condition=Q(pk=1), name="there_is_one_set_of_rates"),
+            models.CheckConstraint(condition=Q(margin_percent__lt=100), name="a_margin_is_less_than_the_price"),
+            models.CheckConstraint(condition=Q(rounding_minor__gte=1), name="prices_are_rounded_to_something"),
+        ]
+
+    def __str__(self) -> str:
+        return "Rates"
+
+    def usual_cost_minor(self, size: int | None) -> int:
+        """What one balloon of a nominal size (inches), or one of anything else (None), usually costs."""
+        if size is None:
+            return self.usual_other_minor
+        if size <= 6:
+            return self.usual_small_minor
+        if size <= 12:
+            return self.usual_medium_minor
+        return self.usual_large_minor if size <= 18 else self.usual_giant_minor
