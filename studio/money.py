@@ -46,12 +46,11 @@ _ISO_MINOR_UNITS = {
 }
 
 # Metals, baskets, test codes: ISO 4217 gives them no minor unit, and nobody is paid in them.
-_NOT_SPENT = frozenset(
-    ["XAG", "XAU", "XBA", "XBB", "XBC", "XBD", "XDR", "XPD", "XPT", "XSU", "XTS", "XUA", "XXX"]
-)
+_NOT_SPENT = frozenset(["XAG", "XAU", "XBA", "XBB", "XBC", "XBD", "XDR", "XPD", "XPT", "XSU", "XTS", "XUA", "XXX"])
 
 _NARROW_SPACE, _NO_BREAK_SPACE = "\u202f", "\u00a0"
 _LONGEST_TYPED = 40
+_MOST_DECIMALS = 40
 
 Number = TypeVar("Number", int, Decimal)
 
@@ -125,7 +124,7 @@ def rounded(amount: Decimal, places: int = 2) -> Decimal:
     """`amount` to `places` decimals, a half going away from zero."""
     checked = _usable(amount)
     with localcontext(_wide_enough_for(checked)):
-        return checked.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+        return _to_places(checked, places)
 
 
 def tax(amount: Decimal, percent: Decimal, places: int = 2) -> Decimal:
@@ -139,8 +138,7 @@ def tax(amount: Decimal, percent: Decimal, places: int = 2) -> Decimal:
     if rate < 0:
         raise AmountError("A tax rate must be zero per cent or more.", percent)
     with localcontext(_wide_enough_for(base, rate)):
-        exact = base * rate / 100
-    return rounded(exact, places)
+        return _within_reach(_to_places((base * rate).scaleb(-2), places))
 
 
 def round_up_to_step(amount: Number, step: Number) -> Number:
@@ -158,14 +156,15 @@ def round_up_to_step(amount: Number, step: Number) -> Number:
 def show(minor: int, code: str, locale: str = "en_US") -> str:
     """The amount as people in `locale` write it, with every minor unit: "$1,240.50".
 
-    The narrow no-break space some locales group by is missing from many fonts, so a plain no-break space
-    stands in for it.
+    A currency written in letters is set apart from the figures. The narrow no-break space some locales group
+    by is missing from many fonts, so a plain no-break space stands in for it.
     """
     digits = minor_units(code)
     pattern = parse_pattern(Locale.parse(locale).currency_formats["standard"].pattern)
     pattern.frac_prec = (digits, digits)
     text: str = pattern.apply(from_minor(minor, code), locale, currency=code, currency_digits=False)
-    return text.replace(_NARROW_SPACE, _NO_BREAK_SPACE)
+    apart = re.sub(r"(?<=[A-Za-z])(?=[0-9])", _NO_BREAK_SPACE, text)
+    return apart.replace(_NARROW_SPACE, _NO_BREAK_SPACE)
 
 
 def parse(text: str, code: str, locale: str = "en_US") -> int:
@@ -222,8 +221,8 @@ def _usable(amount: Decimal) -> Decimal:
         raise AmountError("An amount must be a decimal number.", amount)
     if not amount.is_finite():
         raise AmountError("An amount must be a finite number.", amount)
-    if amount and amount.adjusted() < -40:
-        raise AmountError("An amount has at most 40 decimals.", amount)
+    if -amount.as_tuple().exponent > _MOST_DECIMALS:  # type: ignore[operator]  # finite, so it is a number
+        raise AmountError(f"An amount has at most {_MOST_DECIMALS} decimals.", amount)
     _within_reach(amount)
     return amount
 
@@ -232,6 +231,10 @@ def _within_reach(amount: Number) -> Number:
     if not -LARGEST <= amount <= LARGEST:
         raise AmountError(f"An amount must be at most {LARGEST}.", amount)
     return amount
+
+
+def _to_places(amount: Decimal, places: int) -> Decimal:
+    return amount.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
 
 
 def _weight(weight: Any) -> Fraction:
