@@ -1,0 +1,103 @@
+"""What every request passes through."""
+
+from collections.abc import Callable
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.contrib.auth.views import redirect_to_login
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+from django.utils.cache import patch_vary_headers
+
+from studio.access import Access, access_of
+from studio.models import Studio
+
+Answer = Callable[[HttpRequest], HttpResponse]
+
+CONTENT_SECURITY_POLICY = "; ".join(
+    [
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self' data:",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "manifest-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "object-src 'none'",
+        "frame-ancestors 'none'",
+    ]
+)
+
+
+class SecurityHeadersMiddleware:
+    """The policy that lets a page run only our own files, on every answer, errors included."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Answer, with the headers added where the view has not set its own."""
+        response = self.get_response(request)
+        response.headers.setdefault("Content-Security-Policy", CONTENT_SECURITY_POLICY)
+        response.headers.setdefault("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
+        if getattr(request, "user", None) is not None and request.user.is_authenticated:
+            # A shared phone keeps no page of the last person's after signing out.
+            response.headers.setdefault("Cache-Control", "private, no-store")
+        return response
+
+
+class HtmxAnswersMiddleware:
+    """An htmx request gets no page swapped into a part: a redirect becomes a page change."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Answer, with a redirect turned into the header that htmx follows as a whole page."""
+        response = self.get_response(request)
+        patch_vary_headers(response, ("HX-Request",))
+        if getattr(request, "htmx", False) and response.status_code in (301, 302) and "Location" in response.headers:
+            response.headers["HX-Redirect"] = response.headers["Location"]
+            del response.headers["Location"]
+            response.status_code = 204
+        return response
+
+
+class AccessMiddleware:
+    """Holds every view to the policy it declares; no policy, no entry."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Pass through: the work is done once the view is known."""
+        return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, view: Callable[..., Any], args: Any, kwargs: Any
+    ) -> HttpResponse | None:
+        """None lets the view run; a stranger is sent to sign in, crew are refused the owner's pages."""
+        policy = access_of(view)
+        if policy is Access.ANYONE:
+            return None
+        if not request.user.is_authenticated:
+            return redirect_to_login(request.get_full_path())
+        if policy is Access.CREW or (policy is Access.OWNER and request.user.is_owner):
+            return None
+        raise PermissionDenied("This page is the owner's." if policy else "This page names no policy.")
+
+
+class StudioClockMiddleware:
+    """Times are stored in UTC and shown in the studio's own zone."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Answer inside the studio's time zone, and leave none behind in the thread."""
+        request.studio = Studio.objects.current()  # type: ignore[attr-defined]
+        with timezone.override(ZoneInfo(request.studio.time_zone)):  # type: ignore[attr-defined]
+            return self.get_response(request)

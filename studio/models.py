@@ -1,0 +1,118 @@
+"""The people who work here, the studio itself, and the forms already answered."""
+
+from zoneinfo import ZoneInfo, available_timezones
+
+from django.contrib.auth.models import AbstractUser
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.utils import timezone
+
+
+class User(AbstractUser):
+    """Somebody of the studio: an owner, who sees prices and commits the studio, or crew, who do neither."""
+
+    class Role(models.TextChoices):
+        OWNER = "owner", "Owner"
+        CREW = "crew", "Crew"
+
+    role = models.CharField(max_length=5, choices=Role.choices, default=Role.CREW)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=models.Q(role__in=["owner", "crew"]), name="user_role_is_known"),
+        ]
+
+    @property
+    def is_owner(self) -> bool:
+        """Whether this person may see prices and change what the studio promises."""
+        return self.role == self.Role.OWNER
+
+    @property
+    def shown_name(self) -> str:
+        """The name to greet them by: what they are called, else how they sign in."""
+        return self.first_name or self.username
+
+    @property
+    def initials(self) -> str:
+        """One or two letters for the disc in the page's corner."""
+        words = self.get_full_name().split() or [self.username]
+        return "".join(word[0] for word in words[:2]).upper()
+
+
+def check_time_zone(name: str) -> None:
+    """Refuse a zone the machine does not know."""
+    if name not in available_timezones():
+        raise ValidationError(f"Time zone must be a name such as Europe/Lisbon (got “{name}”).")
+
+
+class StudioQuerySet(models.QuerySet["Studio"]):
+    """The one studio this installation belongs to."""
+
+    def current(self) -> "Studio":
+        """The studio, or an unsaved one with the defaults before it has been set up."""
+        return self.filter(pk=1).first() or Studio(pk=1)
+
+
+class Studio(models.Model):
+    """What a client reads on a quote, and how this studio counts and measures. There is exactly one row."""
+
+    class Measures(models.TextChoices):
+        IMPERIAL = "imperial", "Feet and inches"
+        METRIC = "metric", "Metres"
+
+    name = models.CharField(max_length=120, default="My studio")
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    address = models.CharField(max_length=200, blank=True)
+    currency = models.CharField(max_length=3, default="USD", help_text="The three letters of ISO 4217.")
+    measures = models.CharField(max_length=8, choices=Measures.choices, default=Measures.IMPERIAL)
+    time_zone = models.CharField(max_length=60, default="UTC", validators=[check_time_zone])
+    terms = models.TextField(
+        max_length=4000,
+        default="The deposit holds your date. The balance is due a week before the event. "
+        "Moving the date is free up to two weeks before, if we are free.",
+        help_text="Printed on every quote. A quote keeps the terms it was sent with.",
+    )
+    quote_days = models.PositiveSmallIntegerField(
+        "days a quote stays open", default=14, help_text="After that the client is asked to write to you."
+    )
+
+    objects = StudioQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=models.Q(pk=1), name="there_is_one_studio"),
+            models.CheckConstraint(
+                condition=models.Q(quote_days__gte=1, quote_days__lte=365),
+                name="a_quote_is_open_1_to_365_days",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The zone its days begin and end in."""
+        return ZoneInfo(self.time_zone)
+
+    @property
+    def plain_number_is(self) -> str:
+        """The unit meant by a length typed as a bare number."""
+        return "ft" if self.measures == self.Measures.IMPERIAL else "m"
+
+
+class Submission(models.Model):
+    """A form that has been acted on: its key, what it said, and where the answer is.
+
+    The key is made when the form is shown. Sending the same form twice finds this row and leads to the same
+    answer, so a second tap does nothing a second time.
+    """
+
+    key = models.UUIDField(unique=True)
+    digest = models.CharField(max_length=64)
+    answer = models.CharField(max_length=300, blank=True)
+    at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        return str(self.key)

@@ -1,0 +1,61 @@
+"""One result per form, however often it is sent.
+
+A form carries a key made when it was shown (`{% form_key %}`). The first time it is acted on, the key is stored in
+the same transaction; a repeat leads to the same answer, and a different form under the same key is refused.
+"""
+
+import hashlib
+import json
+import uuid
+from collections.abc import Callable
+
+from django.db import IntegrityError, transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from studio.models import Submission
+
+FIELD = "form_key"
+_NOT_COMPARED = {FIELD, "csrfmiddlewaretoken"}
+
+
+def key_of(request: HttpRequest) -> uuid.UUID | None:
+    """The key the form came with, or None where it has none or a mangled one."""
+    try:
+        return uuid.UUID(request.POST.get(FIELD, ""))
+    except ValueError:
+        return None
+
+
+def digest_of(request: HttpRequest) -> str:
+    """What was sent and to where, without the parts that differ on every request."""
+    fields = sorted((name, values) for name, values in request.POST.lists() if name not in _NOT_COMPARED)
+    return hashlib.sha256(json.dumps([request.path, fields]).encode()).hexdigest()
+
+
+def answer_once(request: HttpRequest, act: Callable[[], str]) -> HttpResponse:
+    """Do `act` and redirect to the address it returns, or to its earlier answer where this form was acted on.
+
+    `act` runs inside the transaction that stores the key: if it raises, nothing has happened and the form can be
+    sent again. Answers 400 to a form without a key, 422 to a used key with other content.
+    """
+    key = key_of(request)
+    if key is None:
+        return render(request, "stale_form.html", {"why": "missing"}, status=400)
+    digest = digest_of(request)
+    try:
+        with transaction.atomic():
+            earlier = Submission.objects.filter(key=key).first()
+            if earlier is None:
+                submission = Submission.objects.create(key=key, digest=digest)
+                submission.answer = act()
+                submission.save(update_fields=["answer"])
+                return redirect(submission.answer)
+    except IntegrityError:
+        # Another request with this key got there first; anything else is not ours to swallow.
+        earlier = Submission.objects.filter(key=key).first()
+        if earlier is None:
+            raise
+    if earlier.digest != digest:
+        return render(request, "stale_form.html", {"why": "changed"}, status=422)
+    return redirect(earlier.answer)

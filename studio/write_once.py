@@ -1,0 +1,56 @@
+"""Rows and columns the database itself refuses to change, on SQLite and on PostgreSQL.
+
+Code that forgets a rule, a console, another program: none of them gets past a trigger.
+"""
+
+from collections.abc import Sequence
+
+from django.db import migrations
+from django.db.backends.base.schema import BaseDatabaseSchemaEditor
+from django.db.migrations.state import StateApps
+
+
+def _sqlite(table: str, event: str, columns: Sequence[str], reason: str) -> list[str]:
+    of = f" OF {', '.join(columns)}" if columns else ""
+    name = f"{table}_no_{event.lower()}"
+    return [
+        f"CREATE TRIGGER {name} BEFORE {event}{of} ON {table} BEGIN SELECT RAISE(ABORT, '{reason}'); END",
+    ]
+
+
+def _postgresql(table: str, event: str, columns: Sequence[str], reason: str) -> list[str]:
+    of = f" OF {', '.join(columns)}" if columns else ""
+    name = f"{table}_no_{event.lower()}"
+    return [
+        f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS "
+        f"$$ BEGIN RAISE EXCEPTION '{reason}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
+        f"CREATE TRIGGER {name} BEFORE {event}{of} ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()",
+    ]
+
+
+def _drop(vendor: str, table: str, event: str) -> list[str]:
+    name = f"{table}_no_{event.lower()}"
+    if vendor == "sqlite":
+        return [f"DROP TRIGGER IF EXISTS {name}"]
+    return [f"DROP TRIGGER IF EXISTS {name} ON {table}", f"DROP FUNCTION IF EXISTS {name}()"]
+
+
+def refuse_changes(table: str, reason: str, *, columns: Sequence[str] = ()) -> migrations.RunPython:
+    """A migration step after which `table` refuses DELETE, and UPDATE of `columns` (of any, where none is named).
+
+    `reason` is the sentence the database answers with; it holds no quote marks. On SQLite a later migration that
+    rebuilds the table drops its triggers, so such a migration ends with this step again.
+    """
+
+    def add(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
+        make = _sqlite if editor.connection.vendor == "sqlite" else _postgresql
+        remove(apps, editor)
+        for statement in make(table, "UPDATE", columns, reason) + make(table, "DELETE", (), reason):
+            editor.execute(statement)
+
+    def remove(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
+        for event in ("UPDATE", "DELETE"):
+            for statement in _drop(editor.connection.vendor, table, event):
+                editor.execute(statement)
+
+    return migrations.RunPython(add, remove)

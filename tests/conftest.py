@@ -1,0 +1,60 @@
+"""The cast: an owner, one of the crew, and a stranger; and a fixed day."""
+
+import datetime as dt
+import os
+
+import pytest
+from django.test import Client as Browser
+
+# Before any setting is read: tests speak plain HTTP to themselves and keep nothing.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+from studio.models import User
+from tests.factories import NOON, TODAY, UserFactory
+
+
+@pytest.fixture(autouse=True)
+def fast_passwords(settings) -> None:
+    """Sealing a password slowly is Django's to test, not ours."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    settings.SECURE_SSL_REDIRECT = False
+
+
+@pytest.fixture
+def today() -> dt.date:
+    """The day every test happens on."""
+    return TODAY
+
+
+@pytest.fixture
+def noon() -> dt.datetime:
+    """The moment every test happens at."""
+    return NOON
+
+
+@pytest.fixture
+def owner(db) -> User:
+    """Ana owns the studio."""
+    return UserFactory(username="ana", first_name="Ana", role=User.Role.OWNER)
+
+
+@pytest.fixture
+def crew(db) -> User:
+    """Bo makes and hangs, and sees no price."""
+    return UserFactory(username="bo", first_name="Bo", role=User.Role.CREW)
+
+
+@pytest.fixture
+def owner_client(owner) -> Browser:
+    """A browser in which the owner is signed in."""
+    browser = Browser()
+    browser.force_login(owner)
+    return browser
+
+
+@pytest.fixture
+def crew_client(crew) -> Browser:
+    """A browser in which one of the crew is signed in."""
+    browser = Browser()
+    browser.force_login(crew)
+    return browser
