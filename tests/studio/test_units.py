@@ -212,5 +212,5 @@ def test_millimetres_survive_being_laid_out_in_inches(mm):
 
 @pytest.mark.parametrize("length", [float("nan"), float("inf"), 1e300, Decimal("NaN")])
 def test_inches_that_are_no_length_are_refused(length):
-    with pytest.raises(LengthError, match="at most 10 km|a finite number"):
+    with pytest.raises(LengthError, match=r"at most 10 km|a finite number"):
         from_inches(length)
