@@ -23,7 +23,7 @@ SAG = 0.2
 LONGEST_SWAG = 168.0
 """A longer garland is caught up into several swags, each no longer than this."""
 
-DOORWAY_SAG = 0.1
+DOORWAY_SAG = 0.15
 TALLEST_DROP = 102.0
 """The leg beside a door ends at the floor, however long the garland."""
 
@@ -47,9 +47,9 @@ def swag(length: float, sag: float = SAG, points: int = 65) -> Spine:
     return _made_exact(spots, length)
 
 
-def swags(length: float, sag: float = SAG) -> Spine:
-    """As many equal swags side by side as keep each within LONGEST_SWAG."""
-    number = max(1, ceil(length / LONGEST_SWAG))
+def swags(length: float, sag: float = SAG, longest: float = LONGEST_SWAG) -> Spine:
+    """As few equal swags side by side as keep each within the longest."""
+    number = max(1, ceil(length / longest))
     one = swag(length / number, sag)
     span = one[-1][0]
     spots = list(one)
@@ -63,7 +63,7 @@ def doorway(length: float) -> Spine:
     radius = min(14.0, length * 0.06)
     corner = radius * pi / 2
     drop = min(length * 0.46, TALLEST_DROP)
-    across = swags(length - drop - corner, DOORWAY_SAG)
+    across = swags(length - drop - corner, DOORWAY_SAG, 1.6 * LONGEST_SWAG)
     reach = across[-1][0]
     spots = list(across)
     for n in range(1, 10):

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from math import ceil, cos, pi, sin, sqrt
+from random import Random
+from typing import Any, NamedTuple
 
-from estimating.layout import Layout
+import numpy as np
+
+from estimating.colouring import coloured
+from estimating.layout import Balloon, Layout, Part
+from estimating.packing import Tethered, balloons_for
 from estimating.specs import (
     INFLATED,
+    MOST_BALLOONS,
     OwnFigures,
     SpecError,
     SpecErrors,
@@ -21,7 +28,8 @@ from estimating.specs import (
     check_whole,
     read_decimal,
 )
-from estimating.spines import SHAPES
+from estimating.spines import SHAPES, Spine, length_of, spine_of
+from studio.money import shares
 
 NAME = "garland"
 TITLE = "Garland"
@@ -29,6 +37,39 @@ TITLE = "Garland"
 INCH = Decimal("25.4")
 SHORTEST, LONGEST = 12 * INCH, 2400 * INCH
 THINNEST, WIDEST = 4 * INCH, 96 * INCH
+
+THIN, FAT = 1.0, 5.0
+"""Finished width in base diameters: a single file at the least; at the most what necks of two balloons' length reach."""
+
+NEAR = 0.05
+"""A silhouette this near the width asked for, as a part of it, will do; NEAR_ENOUGH is where solving stops."""
+
+NEAR_ENOUGH = 0.01
+FIRST_STEPS, MORE_STEPS, ROUNDS = 140, 40, 8
+
+NECK = 0.9
+"""Inches each neck is let out for an inch of width that is missing."""
+
+WITHIN: Mapping[Part, float] = {"base": 1.0, "filler": 0.5, "accent": 0.5}
+"""Part of a balloon's volume inside the cylinder its garland's mean silhouette makes: what is put in last stands half out."""
+
+STRIDE = 0.6180339887498949
+"""Steps of the golden section spread the necks' lengths evenly however many balloons there are."""
+
+FILLER_DEPTH, ACCENT_DEPTH = 1.0, 0.6
+"""How far inside the finished width the centres of fillers and accents rest, in their own radii."""
+
+TOUCHING = 0.4
+"""Balloons with less than this many inches between their skins count as touching when colours are spread."""
+
+
+class _Knot(NamedTuple):
+    size: int
+    place: float
+    across: float
+    towards: float
+    reach: float
+    stray: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,5 +133,132 @@ class GarlandSpec:
 
 
 def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
-    """The garland balloon by balloon. Raises SpecErrors where these sizes cannot make that width."""
-    raise NotImplementedError
+    """The garland balloon by balloon. Raises SpecErrors where these sizes cannot make that width.
+
+    The count comes from volume, so a longer or wider garland never takes fewer balloons; then the necks are lengthened or
+    shortened until the silhouette, measured, is as wide as asked.
+    """
+    length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
+    parts = parts_of(spec.mix, inflated)
+    _check_width(width, parts, inflated)
+    counts = counts_of(spec, parts, inflated)
+    rng = Random(spec.seed)
+    spine = spine_of(spec.shape, length)
+    order, tethered = _tied_on(counts, parts, spine, width, inflated, rng)
+    measured = _settled_to(width, tethered)
+    if abs(measured - width) > NEAR * width:
+        said = f"must be nearer {measured:.0f} in for these sizes at this length"
+        raise SpecErrors([SpecError("width_mm", said, f"{width:g} in")])
+    first, second = tethered.couples(TOUCHING)
+    couples = list(zip(first.tolist(), second.tolist(), strict=True))
+    colours = coloured(order, spec.colours, couples, rng)
+    places = zip(tethered.x.tolist(), tethered.y.tolist(), tethered.z.tolist(), strict=True)
+    return Layout(
+        balloons=tuple(
+            Balloon(x, y, z, inflated[size], size, colour, parts[size])
+            for (x, y, z), size, colour in zip(places, order, colours, strict=True)
+        ),
+        spine=spine,
+        length=length,
+        width=measured,
+    )
+
+
+def parts_of(mix: Sequence[tuple[int, int]], inflated: Mapping[int, float] = INFLATED) -> dict[int, Part]:
+    """What each size of a mix is for.
+
+    Sizes up to 6 inches fill gaps where a larger base exists; 16 inches and up stand out singly, and so does the largest
+    where it is half as big again as the commonest base size. The rest is the base.
+    """
+    sizes = [size for size, _ in sorted(mix, key=lambda share: (-share[1], share[0]))]
+    middling = [size for size in sizes if 6 < size < 16]
+    large = [size for size in sizes if size >= 16]
+    base = middling or ([min(large)] if large else sizes)
+    parts: dict[int, Part] = {}
+    for size in sizes:
+        if size in base:
+            stands_out = size == max(sizes) and size != base[0] and inflated[size] >= 1.5 * inflated[base[0]]
+            parts[size] = "accent" if stands_out else "base"
+        else:
+            parts[size] = "filler" if size <= 6 else "accent"
+    return parts
+
+
+def counts_of(spec: GarlandSpec, parts: Mapping[int, Part], inflated: Mapping[int, float]) -> dict[int, int]:
+    """How many of each size: from volume, by largest remainder, the base made up to quads and fillers to pairs."""
+    length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
+    number = balloons_for(length, width, [(inflated[n], percent, WITHIN[parts[n]]) for n, percent in spec.mix])
+    if number > MOST_BALLOONS:
+        asked = f"{length / 12:g} ft long and {width:g} in wide takes {number:.0f}"
+        raise SpecErrors([SpecError("length_mm", f"must take at most {MOST_BALLOONS} balloons", asked)])
+    shared = shares(max(4, ceil(number)), [percent for _, percent in spec.mix])
+    counts = {size: count for (size, _), count in zip(spec.mix, shared, strict=True)}
+    for part, whole in (("base", 4), ("filler", 2)):
+        members = [size for size in counts if parts[size] == part]
+        if members:
+            commonest = max(members, key=lambda size: (counts[size], size))
+            counts[commonest] += -sum(counts[size] for size in members) % whole
+    return counts
+
+
+def _check_width(width: float, parts: Mapping[int, Part], inflated: Mapping[int, float]) -> None:
+    """A base balloon must fit across, and no neck reaches further than the stretch of a few balloons."""
+    base = [inflated[size] for size, part in parts.items() if part == "base"]
+    thinnest, widest = THIN * max(base), FAT * max(base)
+    if not thinnest <= width <= widest:
+        said = f"must be from {ceil(thinnest)} in to {int(widest)} in for these sizes"
+        raise SpecErrors([SpecError("width_mm", said, f"{width:g} in")])
+
+
+def _tied_on(
+    counts: Mapping[int, int],
+    parts: Mapping[int, Part],
+    spine: Spine,
+    width: float,
+    inflated: Mapping[int, float],
+    rng: Random,
+) -> tuple[list[int], Tethered]:
+    """Every balloon's nominal size, and all of them tied to the spine but not yet settled."""
+    knots: list[_Knot] = []
+    for part in ("base", "filler", "accent"):
+        bag = [size for size in counts if parts[size] == part for _ in range(counts[size])]
+        bag = [size for _, size in sorted((rng.random(), size) for size in bag)]
+        bunch = {"base": 4, "filler": 2, "accent": 1}[part]
+        bunches = -(-len(bag) // bunch)
+        for n, size in enumerate(bag):
+            r, place = inflated[size] / 2, (n // bunch + 0.5) / bunches
+            if part == "base":
+                turn = pi / 4 * (n // bunch % 2) + pi / 2 * (n % bunch) + 0.5 * (rng.random() - 0.5)
+                reach = max(r, (width / 2 - r) * sqrt((n * STRIDE + 0.5) % 1.0))
+                stray = 0.5 * r * (2 * rng.random() - 1)
+            else:
+                # What is put in last goes where it is seen: in front and to the sides, at the surface.
+                turn = pi / 2 + (rng.random() - 0.5) * 1.3 * pi
+                reach = width / 2 - (FILLER_DEPTH if part == "filler" else ACCENT_DEPTH) * r
+                reach = max(r, reach)
+                stray = (rng.random() - 0.5) * (4 * r if part == "filler" else 0.5 * length_of(spine) / bunches)
+            knots.append(_Knot(size, place, round(cos(turn), 9), round(sin(turn), 9), reach, stray))
+    length = length_of(spine)
+    end = min(max(inflated[size] for size in counts if parts[size] == "base") / 2, length / 4)
+    s = [min(max(end + (length - 2 * end) * knot.place + knot.stray, end), length - end) for knot in knots]
+    return [knot.size for knot in knots], Tethered(
+        spine=spine,
+        s=np.array(s),
+        reach=np.array([knot.reach for knot in knots]),
+        radius=np.array([inflated[knot.size] / 2 for knot in knots]),
+        across=np.array([knot.across for knot in knots]),
+        towards=np.array([knot.towards for knot in knots]),
+    )
+
+
+def _settled_to(width: float, tethered: Tethered) -> float:
+    """Settle, measure, and let the necks out or in until the silhouette is as wide as asked; the width reached."""
+    tethered.settle(FIRST_STEPS)
+    measured = tethered.silhouette()
+    for _ in range(ROUNDS):
+        if abs(measured - width) <= NEAR_ENOUGH * width:
+            break
+        tethered.reach = np.maximum(tethered.reach + NECK * (width - measured), 0.3 * tethered.radius)
+        tethered.settle(MORE_STEPS)
+        measured = tethered.silhouette()
+    return measured

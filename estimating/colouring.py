@@ -1,0 +1,81 @@
+"""Which balloon gets which colour, so that the shares come out exactly and equal colours do not clump."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from random import Random
+
+from studio.money import shares
+
+TRIES = 24
+"""Partners each balloon that touches its own colour tries to change with, in each of SWEEPS rounds."""
+
+SWEEPS = 3
+
+
+def coloured(
+    sizes: Sequence[int],
+    colours: Sequence[tuple[str, int]],
+    couples: Sequence[tuple[int, int]],
+    rng: Random,
+) -> list[str]:
+    """A colour for each balloon.
+
+    `sizes` gives each balloon's nominal size, `colours` the keys and their percent, `couples` the balloons that touch. Each
+    size is shared out by largest remainder; then balloons of one size change places while that leaves fewer touching their
+    own colour.
+    """
+    of_size: dict[int, list[int]] = {}
+    for n, size in enumerate(sizes):
+        of_size.setdefault(size, []).append(n)
+    given = [0] * len(sizes)
+    for members in of_size.values():
+        counts = shares(len(members), [percent for _, percent in colours])
+        wanted = [colour for colour, count in enumerate(counts) for _ in range(count)]
+        order = sorted((rng.random(), n) for n in members)
+        for (_, n), colour in zip(order, wanted, strict=True):
+            given[n] = colour
+    _spread(given, of_size, sizes, couples, rng, len(colours))
+    return [colours[colour][0] for colour in given]
+
+
+def _spread(
+    given: list[int],
+    of_size: Mapping[int, Sequence[int]],
+    sizes: Sequence[int],
+    couples: Sequence[tuple[int, int]],
+    rng: Random,
+    number: int,
+) -> None:
+    """Change places, in `given`, while fewer touch their own colour for it."""
+    touching: list[set[int]] = [set() for _ in given]
+    seen = [[0] * number for _ in given]
+    for a, b in couples:
+        touching[a].add(b)
+        touching[b].add(a)
+        seen[a][given[b]] += 1
+        seen[b][given[a]] += 1
+    for _ in range(SWEEPS):
+        for n, size in enumerate(sizes):
+            mine = given[n]
+            if not seen[n][mine]:
+                continue
+            members = of_size[size]
+            best, partner = 0, -1
+            for _ in range(TRIES):
+                other = members[int(rng.random() * len(members))]
+                theirs = given[other]
+                if theirs == mine:
+                    continue
+                change = seen[n][theirs] + seen[other][mine] - seen[n][mine] - seen[other][theirs]
+                # Two that touch each other still do so after changing places, in different colours.
+                change -= 2 * (other in touching[n])
+                if change < best:
+                    best, partner = change, other
+            if partner >= 0:
+                theirs = given[partner]
+                for place, old, new in ((n, mine, theirs), (partner, theirs, mine)):
+                    given[place] = new
+                    for neighbour in touching[place]:
+                        seen[neighbour][old] -= 1
+                        seen[neighbour][new] += 1

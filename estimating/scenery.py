@@ -1,0 +1,99 @@
+"""What stands behind a piece in its picture: a wall, the rail it hangs from, a door or a person for scale, the floor.
+
+Everything is at the piece's own scale, in inches, and none of it is round, so that only balloons are circles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from estimating.layout import Layout
+from estimating.spines import along, length_of
+
+WALL, FLOOR, RAIL, RAIL_EDGE = "#f6f1e8", "#e9e0d1", "#7f6c58", "#5f4f40"
+FURNITURE, FURNITURE_EDGE = "#eee6d9", "#d8ccba"
+
+DOOR_WIDTH, DOOR_HEIGHT = 36.0, 80.0
+"""A common inside door of 3 ft by 6 ft 8 in."""
+
+PERSON_HEIGHT = 67.0
+HIGHEST_RAIL = 108.0
+"""A piece is hung no higher than this above the floor unless it is longer itself."""
+
+
+class Scene(NamedTuple):
+    """The part of the wall that is shown (left, top, width, height) and what is drawn before the balloons."""
+
+    view: tuple[float, float, float, float]
+    behind: list[str]
+
+
+def scene_of(layout: Layout) -> Scene:
+    """The scene a layout is shown in; a piece with a spine hangs, one without stands on the floor."""
+    left, top, right, bottom = layout.bounds()
+    hangs = bool(layout.spine)
+    edge = max(10.0, (right - left) * 0.05)
+    floor = max(bottom + 3.0, HIGHEST_RAIL) if hangs else bottom
+    view_left, view_right = left - edge, right + edge
+    if not hangs:
+        view_left -= 30.0
+    view_top = min(top, -4.0) - edge * 0.6 if hangs else min(top, floor - PERSON_HEIGHT) - edge
+    view = (view_left, view_top, view_right - view_left, floor + edge * 0.8 - view_top)
+    behind = [_box(*view, WALL), _box(view_left, floor, view[2], view_top + view[3] - floor, FLOOR)]
+    if not hangs:
+        behind.append(_person(view_left + 18.0, floor))
+        return Scene(view, behind)
+    if layout.spine[-1][1] > 30.0:
+        door_right = layout.spine[-1][0] - layout.width / 2 - 4.0
+        behind += _door(door_right - DOOR_WIDTH, floor)
+    else:
+        behind.append(_person(left + (right - left) * 0.62, floor))
+    behind += [_box(view_left, -3.0, view[2], 3.0, RAIL), _box(view_left, -0.8, view[2], 0.8, RAIL_EDGE)]
+    behind += _shadow(layout.spine, layout.width)
+    return Scene(view, behind)
+
+
+def _box(left: float, top: float, width: float, height: float, fill: str) -> str:
+    return f'<rect x="{left:.1f}" y="{top:.1f}" width="{width:.1f}" height="{height:.1f}" fill="{fill}"/>'
+
+
+def _door(left: float, floor: float) -> list[str]:
+    """A door with its frame, two panels and a handle."""
+    top = floor - DOOR_HEIGHT
+    drawn = [
+        _box(left - 4, top - 4, DOOR_WIDTH + 8, DOOR_HEIGHT + 4, FURNITURE_EDGE),
+        _box(left, top, DOOR_WIDTH, DOOR_HEIGHT, FURNITURE),
+    ]
+    for panel_top, height in ((top + 5, 30.0), (top + 41, 33.0)):
+        drawn.append(
+            f'<rect x="{left + 5:.1f}" y="{panel_top:.1f}" width="{DOOR_WIDTH - 10:g}" height="{height:g}"'
+            f' fill="none" stroke="{FURNITURE_EDGE}" stroke-width=".8"/>'
+        )
+    drawn.append(_box(left + 2.2, floor - 40, 1.4, 5.0, RAIL))
+    return drawn
+
+
+def _person(x: float, floor: float) -> str:
+    """Somebody of middling height, seen from behind, as a plain shape."""
+    top = floor - PERSON_HEIGHT
+    return (
+        f'<path fill="{FURNITURE_EDGE}" fill-opacity=".75" transform="translate({x:.1f} {top:.1f})" d="'
+        "M0 0c3.2 0 5 2.4 5 5.2s-1.7 5.6-3.2 6.4v2c4.4.8 7.4 2.2 8 6l1.8 19.6c.2 2.6-2.6 3-3.2.6l-2.9-14.4L6 41l-1 25"
+        "c-.1 1.4-4.2 1.4-4.3 0L0 43l-.7 23c-.1 1.4-4.2 1.4-4.3 0l-1-25 .5-15.8-2.9 14.4c-.6 2.4-3.4 2-3.2-.6"
+        'L-9.8 19.6c.6-3.8 3.6-5.2 8-6v-2C-3.3 10.8-5 8-5 5.2S-3.2 0 0 0z"/>'
+    )
+
+
+def _shadow(spine: Sequence[tuple[float, float]], width: float) -> list[str]:
+    """The piece's shadow on the wall, soft because it is drawn thrice."""
+    across, down = width * 0.12, width * 0.16
+    length = length_of(spine)
+    short = min(width * 0.4, length / 3)
+    stops = [short + (length - 2 * short) * n / 60 for n in range(61)]
+    path = "M" + "L".join(f"{x + across:.1f} {y + down:.1f}" for (x, y), _ in along(spine, stops))
+    return [
+        f'<path d="{path}" fill="none" stroke="#3a2b20" stroke-opacity=".045" stroke-width="{width * part:.1f}"'
+        ' stroke-linecap="round" stroke-linejoin="round"/>'
+        for part in (1.05, 0.85, 0.65)
+    ]
