@@ -297,6 +297,10 @@ class ReservationQuerySet(models.QuerySet["Reservation"]):
         """Still holding something: neither released nor used."""
         return self.filter(closed_at__isnull=True)
 
+    def holding(self, today: date) -> "ReservationQuerySet":
+        """Open, and not lapsed by itself."""
+        return self.open().filter(Q(lapses_on__isnull=True) | Q(lapses_on__gte=today))
+
     def firm(self) -> "ReservationQuerySet":
         """Held for a booking that was accepted."""
         return self.filter(firm=True)
@@ -324,6 +328,9 @@ class Reservation(models.Model):
     booking_name = models.CharField(max_length=120)
     firm = models.BooleanField(default=False)
     made_at = models.DateTimeField()
+    lapses_on = models.DateField(
+        null=True, blank=True, help_text="The last day a tentative one holds: its quote cannot be accepted after it."
+    )
     closed_at = models.DateTimeField(null=True, blank=True)
 
     objects = ReservationQuerySet.as_manager()
