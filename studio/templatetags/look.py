@@ -6,6 +6,7 @@
 """
 
 import datetime as dt
+import itertools
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
@@ -13,6 +14,7 @@ from django import template
 from django.utils import formats
 
 from studio import money as amounts
+from studio.units import System, show_length
 
 register = template.Library()
 
@@ -33,7 +35,7 @@ def disc_width(size: int | Decimal | None) -> int:
     smallest, largest = _DRAWN_AT[0], _DRAWN_AT[-1]
     if size <= smallest[0]:
         return smallest[1]
-    for (low, low_width), (high, high_width) in zip(_DRAWN_AT, _DRAWN_AT[1:], strict=False):
+    for (low, low_width), (high, high_width) in itertools.pairwise(_DRAWN_AT):
         if size <= high:
             along = (Decimal(size) - low) / (high - low)
             return int((low_width + along * (high_width - low_width)).to_integral_value(ROUND_HALF_UP))
@@ -91,11 +93,8 @@ def money(minor: int | None, currency: str) -> str:
 
 
 @register.filter
-def measured(mm: Decimal | None, measures: str) -> str:
+def measured(mm: Decimal | None, measures: System) -> str:
     """A length kept in millimetres, in feet and inches or in metres; nothing for no length."""
-    # Pint takes a fifth of a second to import, and most pages show no length.
-    from studio.units import show_length
-
     return "" if mm is None else show_length(mm, measures)
 
 
