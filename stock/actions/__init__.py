@@ -1,0 +1,47 @@
+"""Everything that changes the shelf: the ledger, the promises, the orders and the list of items.
+
+Each action is one transaction, takes who did it and when, and refuses with a sentence. Before a balance is read
+for a decision, or a promise is written, the items are locked in the order of their keys.
+"""
+
+from stock.actions.ledger import StockRefusal, count, lock_items, receive, use, write_off
+from stock.actions.orders import (
+    OrderRefusal,
+    add_to_planned_order,
+    cancel_order,
+    change_expected,
+    change_packs,
+    close_order,
+    place_order,
+    plan_order,
+    receive_order,
+)
+from stock.actions.promises import PromiseRefusal, move, release, reserve
+from stock.actions.shelf import STARTER_COLOURS, ShelfRefusal, add_colour, items_for, starter_palette
+
+__all__ = [
+    "STARTER_COLOURS",
+    "OrderRefusal",
+    "PromiseRefusal",
+    "ShelfRefusal",
+    "StockRefusal",
+    "add_colour",
+    "add_to_planned_order",
+    "cancel_order",
+    "change_expected",
+    "change_packs",
+    "close_order",
+    "count",
+    "items_for",
+    "lock_items",
+    "move",
+    "place_order",
+    "plan_order",
+    "receive",
+    "receive_order",
+    "release",
+    "reserve",
+    "starter_palette",
+    "use",
+    "write_off",
+]

@@ -1,0 +1,96 @@
+"""Sums over the ledger, the promises and the orders: on hand is never stored, so it can never be wrong."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from itertools import accumulate
+from typing import NamedTuple
+
+from django.db.models import F, Sum
+from django.db.models.functions import Coalesce
+
+from stock.models import Item, Offer, Order, OrderLine, Reservation
+
+
+@dataclass(frozen=True)
+class UnitCost:
+    """What one of an item costs, bought in the pack that is cheapest for each.
+
+    `unit_minor` is in the currency's smallest unit, to 28 digits: not rounded to coins.
+    """
+
+    unit_minor: Decimal
+    offer: Offer
+
+
+class Coming(NamedTuple):
+    """What is still to come on one line of a placed order. `label` names the order."""
+
+    item: int
+    day: date
+    quantity: int
+    label: str
+
+
+def on_hand(item_ids: Iterable[int] | None = None) -> dict[int, int]:
+    """Item key to the sum of its movements; 0 for an item that has none. Of every item, unless some are named."""
+    items = Item.objects.all() if item_ids is None else Item.objects.filter(pk__in=list(item_ids))
+    sums = items.annotate(sum=Coalesce(Sum("movements__quantity"), 0)).order_by("pk")
+    return dict(sums.values_list("pk", "sum"))
+
+
+def arriving(item_ids: Iterable[int] | None = None) -> list[Coming]:
+    """What placed orders have still to bring, by day. One line of an order is one arrival."""
+    lines = OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size"))
+    if item_ids is not None:
+        lines = lines.filter(item__in=list(item_ids))
+    return [
+        Coming(item, day, packs * pack_size - received, f"Order {order}")
+        for item, day, packs, pack_size, received, order in lines.order_by("order__expected_on", "pk").values_list(
+            "item_id", "order__expected_on", "packs", "pack_size", "received", "order_id"
+        )
+        if day is not None
+    ]
+
+
+def pack_costs(item_ids: Iterable[int]) -> dict[int, UnitCost]:
+    """Item key to what one costs at the best offer; an item nobody offers is missing.
+
+    Of two offers that cost the same for each, the smaller pack is taken.
+    """
+    cheapest: dict[int, tuple[Fraction, Offer]] = {}
+    offers = Offer.objects.filter(item__in=list(item_ids)).select_related("supplier").order_by("pack_size", "pk")
+    for offer in offers:
+        unit = Fraction(offer.price_minor, offer.pack_size)
+        if offer.item_id not in cheapest or unit < cheapest[offer.item_id][0]:
+            cheapest[offer.item_id] = (unit, offer)
+    return {
+        item: UnitCost(Decimal(unit.numerator) / Decimal(unit.denominator), offer)
+        for item, (unit, offer) in cheapest.items()
+    }
+
+
+def free_on(item_ids: Iterable[int], day: date, today: date) -> dict[int, int]:
+    """Item key to how many can still be promised for `day` without taking from anybody who was promised firmly.
+
+    The least the shelf, with arrivals and less firm promises, holds on that day or any later one. Less than 0
+    where it runs short already. What is overdue, arrival or promise, is taken to happen today.
+    """
+    ids = list(item_ids)
+    day = max(day, today)
+    changes: dict[int, dict[date, int]] = defaultdict(lambda: defaultdict(int))
+    for coming in arriving(ids):
+        changes[coming.item][max(coming.day, day)] += coming.quantity
+    firm = Reservation.objects.open().firm().filter(item__in=ids)
+    for item, needed_on, quantity in firm.values_list("item_id", "needed_on", "quantity"):
+        changes[item][max(needed_on, day)] -= quantity
+    free = {}
+    for item, have in on_hand(ids).items():
+        # Whatever happens up to the day has happened by then, so it stands first.
+        by_day = changes.get(item, {})
+        then = have + by_day.pop(day, 0)
+        free[item] = min(accumulate((by_day[later] for later in sorted(by_day)), initial=then))
+    return free

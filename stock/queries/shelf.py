@@ -1,0 +1,122 @@
+"""The shelf as a grid of colours by sizes, and the story of one item."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.paginator import Page, Paginator
+from django.db.models import F, OuterRef, QuerySet, Subquery, Sum, Window
+from django.db.models.functions import Coalesce
+
+from stock.models import Colour, Item, Movement, Offer, Order, OrderLine, Reservation
+from stock.queries.balances import Coming, arriving, on_hand
+
+MOVEMENTS_A_PAGE = 50
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One item on the shelf: counted, promised, and on its way.
+
+    `free` is on hand less every firm open reservation, whatever its day; `state` is one word for it: "short"
+    (more promised than there is), "low" (below the keep-back level), "none" or "fine".
+    """
+
+    item: Item
+    on_hand: int
+    free: int
+    arriving: int
+    keep_back: int
+
+    @property
+    def state(self) -> str:
+        """The word that goes with the figures."""
+        if self.free < 0:
+            return "short"
+        if self.free < self.keep_back:
+            return "low"
+        return "fine" if self.on_hand else "none"
+
+
+@dataclass(frozen=True)
+class ShelfRow:
+    """One colour; `cells` go with the shelf's sizes, None where there is no such item."""
+
+    colour: Colour
+    cells: tuple[Cell | None, ...]
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """Balloons by colour and size, then everything else. Sizes are nominal, in inches."""
+
+    sizes: tuple[int, ...]
+    rows: tuple[ShelfRow, ...]
+    others: tuple[Cell, ...]
+
+
+@dataclass(frozen=True)
+class ItemStory:
+    """One item: every movement, newest first and in pages, each with what was on hand `after` it."""
+
+    cell: Cell
+    movements: Page[Any]
+    reservations: tuple[Reservation, ...]
+    arrivals: tuple[Coming, ...]
+    offers: tuple[Offer, ...]
+
+
+def shelf() -> Shelf:
+    """Every colour in use, every colour with an item, and every item. Three statements."""
+    colours = list(Colour.objects.order_by("position", "name", "pk"))
+    by_colour: dict[int, dict[int, Cell]] = defaultdict(dict)
+    others = []
+    for cell in _cells(Item.objects.shelf_order(), on_hand()):
+        if cell.item.sort == Item.Sort.LATEX and cell.item.colour_id is not None and cell.item.size is not None:
+            by_colour[cell.item.colour_id][cell.item.size] = cell
+        else:
+            others.append(cell)
+    sizes = tuple(sorted({size for cells in by_colour.values() for size in cells}))
+    rows = tuple(
+        ShelfRow(colour, tuple(by_colour[colour.pk].get(size) for size in sizes))
+        for colour in colours
+        if colour.in_use or colour.pk in by_colour
+    )
+    return Shelf(sizes, rows, tuple(others))
+
+
+def item_story(item: Item, *, page: int | str = 1) -> ItemStory:
+    """What happened to one item, who it is held for, what is on its way and who sells it."""
+    (cell,) = _cells(Item.objects.filter(pk=item.pk), on_hand([item.pk]))
+    after = Window(Sum("quantity"), partition_by=F("item"), order_by=F("pk").asc())
+    movements = (
+        Movement.objects.filter(item=item).select_related("by", "order_line").annotate(after=after).order_by("-pk")
+    )
+    return ItemStory(
+        cell=cell,
+        movements=Paginator(movements, MOVEMENTS_A_PAGE).get_page(page),
+        reservations=tuple(Reservation.objects.open().filter(item=item).order_by("needed_on", "pk")),
+        arrivals=tuple(arriving([item.pk])),
+        offers=tuple(
+            Offer.objects.filter(item=item).select_related("supplier").order_by("supplier__name", "pack_size")
+        ),
+    )
+
+
+def _cells(items: QuerySet[Item], have: Mapping[int, int]) -> list[Cell]:
+    promised = _sum_by_item(Reservation.objects.open().firm(), Sum("quantity"))
+    coming = _sum_by_item(
+        OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size")),
+        Sum(F("packs") * F("pack_size") - F("received")),
+    )
+    return [
+        Cell(item, have[item.pk], have[item.pk] - item.promised, item.coming, item.keep_back)
+        for item in items.select_related("colour").annotate(promised=promised, coming=coming)
+    ]
+
+
+def _sum_by_item(rows: QuerySet[Any], total: Sum) -> Coalesce:
+    """For each item, `total` over its rows, 0 where it has none."""
+    sums = rows.filter(item=OuterRef("pk")).order_by().values("item").annotate(total=total).values("total")
+    return Coalesce(Subquery(sums), 0)
