@@ -129,9 +129,7 @@ def _levels(shown: list[Disc]) -> list[int]:
     return [min(SCREEN_DEPTHS - 1, int((depth - back) / (front - back) * SCREEN_DEPTHS)) for depth in depths]
 
 
-def _opening(
-    scene: Scene, layout: Layout, palette: Mapping[str, Swatch], title: str, prefix: str
-) -> list[str]:
+def _opening(scene: Scene, layout: Layout, palette: Mapping[str, Swatch], title: str, prefix: str) -> list[str]:
     left, top, width, height = scene.view
     view = " ".join(_figure(value) for value in (left, top, width, height))
     return [

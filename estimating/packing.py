@@ -31,7 +31,7 @@ FRESH_EVERY = 20
 SKIN = 1.0
 """Couples this many inches short of touching are watched as neighbours too."""
 
-PULL = 0.06
+PULL = 0.1
 """How much of the way back to its place the neck pulls a balloon in one step."""
 
 PUSH = 0.24

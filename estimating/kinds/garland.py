@@ -10,6 +10,7 @@ from random import Random
 from typing import Any, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from estimating.colouring import coloured
 from estimating.layout import Balloon, Layout, Part
@@ -46,17 +47,21 @@ NEAR = 0.05
 
 NEAR_ENOUGH = 0.01
 FIRST_STEPS, MORE_STEPS, ROUNDS = 140, 40, 8
+RECOUNTS = 4
 
-NECK = 0.9
+NECK = 1.2
 """Inches each neck is let out for an inch of width that is missing."""
 
-WITHIN: Mapping[Part, float] = {"base": 1.0, "filler": 0.5, "accent": 0.5}
-"""Part of a balloon's volume inside the cylinder its garland's mean silhouette makes: what is put in last stands half out."""
+WITHIN: Mapping[Part, float] = {"base": 1.0, "filler": 0.5, "accent": 0.85}
+"""Part of a balloon's volume inside the cylinder its garland's mean silhouette makes: what is put in last stands out."""
+
+SHORTEST_NECK = 0.1
+"""A balloon squashed against the line rests no nearer to it than this part of its radius."""
 
 STRIDE = 0.6180339887498949
 """Steps of the golden section spread the necks' lengths evenly however many balloons there are."""
 
-FILLER_DEPTH, ACCENT_DEPTH = 1.0, 0.6
+FILLER_DEPTH, ACCENT_DEPTH = 1.1, 0.7
 """How far inside the finished width the centres of fillers and accents rest, in their own radii."""
 
 TOUCHING = 0.4
@@ -135,18 +140,23 @@ class GarlandSpec:
 def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """The garland balloon by balloon. Raises SpecErrors where these sizes cannot make that width.
 
-    The count comes from volume, so a longer or wider garland never takes fewer balloons; then the necks are lengthened or
-    shortened until the silhouette, measured, is as wide as asked.
+    The count comes from volume; then the necks are let out or in until the silhouette, measured, is as wide as asked.
+    Where necks alone cannot do it, the count is solved for as well.
     """
     length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
     parts = parts_of(spec.mix, inflated)
     _check_width(width, parts, inflated)
-    counts = counts_of(spec, parts, inflated)
-    rng = Random(spec.seed)
     spine = spine_of(spec.shape, length)
-    order, tethered = _tied_on(counts, parts, spine, width, inflated, rng)
-    measured = _settled_to(width, tethered)
-    if abs(measured - width) > NEAR * width:
+    number = volume_count(length, width, spec.mix, parts, inflated)
+    for _ in range(RECOUNTS):
+        counts = whole_counts(number, spec.mix, parts)
+        rng = Random(spec.seed)
+        order, tethered = _tied_on(counts, parts, spine, width, inflated, rng)
+        measured = _settled_to(width, tethered, np.array([parts[size] != "filler" for size in order]))
+        if abs(measured - width) <= NEAR * width:
+            break
+        number *= (width / measured) ** 1.5
+    else:
         said = f"must be nearer {measured:.0f} in for these sizes at this length"
         raise SpecErrors([SpecError("width_mm", said, f"{width:g} in")])
     first, second = tethered.couples(TOUCHING)
@@ -184,15 +194,25 @@ def parts_of(mix: Sequence[tuple[int, int]], inflated: Mapping[int, float] = INF
     return parts
 
 
-def counts_of(spec: GarlandSpec, parts: Mapping[int, Part], inflated: Mapping[int, float]) -> dict[int, int]:
-    """How many of each size: from volume, by largest remainder, the base made up to quads and fillers to pairs."""
-    length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
-    number = balloons_for(length, width, [(inflated[n], percent, WITHIN[parts[n]]) for n, percent in spec.mix])
-    if number > MOST_BALLOONS:
+def volume_count(
+    length: float,
+    width: float,
+    mix: Sequence[tuple[int, int]],
+    parts: Mapping[int, Part],
+    inflated: Mapping[int, float],
+) -> float:
+    """How many balloons the volume asks for; raises SpecErrors where they are too many to lay out."""
+    number = balloons_for(length, width, [(inflated[n], percent, WITHIN[parts[n]]) for n, percent in mix])
+    if number > MOST_BALLOONS - 2 * len(mix):
         asked = f"{length / 12:g} ft long and {width:g} in wide takes {number:.0f}"
         raise SpecErrors([SpecError("length_mm", f"must take at most {MOST_BALLOONS} balloons", asked)])
-    shared = shares(max(4, ceil(number)), [percent for _, percent in spec.mix])
-    counts = {size: count for (size, _), count in zip(spec.mix, shared, strict=True)}
+    return number
+
+
+def whole_counts(number: float, mix: Sequence[tuple[int, int]], parts: Mapping[int, Part]) -> dict[int, int]:
+    """How many of each size: by largest remainder, the base made up to quads and fillers to pairs."""
+    shared = shares(max(4, ceil(number)), [percent for _, percent in mix])
+    counts = {size: count for (size, _), count in zip(mix, shared, strict=True)}
     for part, whole in (("base", 4), ("filler", 2)):
         members = [size for size in counts if parts[size] == part]
         if members:
@@ -232,8 +252,8 @@ def _tied_on(
                 reach = max(r, (width / 2 - r) * sqrt((n * STRIDE + 0.5) % 1.0))
                 stray = 0.5 * r * (2 * rng.random() - 1)
             else:
-                # What is put in last goes where it is seen: in front and to the sides, at the surface.
-                turn = pi / 2 + (rng.random() - 0.5) * 1.3 * pi
+                # What is put in last goes where it is seen: at the surface, in front and, if large, to the sides.
+                turn = pi / 2 + (rng.random() - 0.5) * pi * (0.8 if part == "filler" else 1.3)
                 reach = width / 2 - (FILLER_DEPTH if part == "filler" else ACCENT_DEPTH) * r
                 reach = max(r, reach)
                 stray = (rng.random() - 0.5) * (4 * r if part == "filler" else 0.5 * length_of(spine) / bunches)
@@ -251,14 +271,18 @@ def _tied_on(
     )
 
 
-def _settled_to(width: float, tethered: Tethered) -> float:
-    """Settle, measure, and let the necks out or in until the silhouette is as wide as asked; the width reached."""
+def _settled_to(width: float, tethered: Tethered, moved: NDArray[np.bool_]) -> float:
+    """Settle, measure, and let necks out or in until the silhouette is as wide as asked; the width reached.
+
+    Only the necks of the `moved` change: fillers stay at the surface, in the gaps, where they are seen.
+    """
     tethered.settle(FIRST_STEPS)
     measured = tethered.silhouette()
     for _ in range(ROUNDS):
         if abs(measured - width) <= NEAR_ENOUGH * width:
             break
-        tethered.reach = np.maximum(tethered.reach + NECK * (width - measured), 0.3 * tethered.radius)
+        changed = np.maximum(tethered.reach + NECK * (width - measured), SHORTEST_NECK * tethered.radius)
+        tethered.reach = np.where(moved, changed, tethered.reach)
         tethered.settle(MORE_STEPS)
         measured = tethered.silhouette()
     return measured
