@@ -28,16 +28,20 @@ def reserve(
     firm: bool,
     by: User | None,
     at: datetime,
+    lapses_on: date | None = None,
 ) -> list[Reservation]:
     """Hold `needs` (item key to quantity) for a booking, in place of what it held before.
 
     Open reservations of the same firmness are closed; a firm promise closes the tentative ones too. A need of
-    nothing holds nothing. More may be promised than there is: cover then says who is short. `by` is None where
-    the client said yes. Nothing is changed when a need is refused.
+    nothing holds nothing. More may be promised than there is: cover then says who is short. A tentative promise
+    may lapse by itself: `lapses_on` is the last day it holds. `by` is None where the client said yes. Nothing is
+    changed when a need is refused.
     """
     for quantity in needs.values():
         if not 0 <= quantity <= MOST:
             raise PromiseRefusal(f"Quantity must be 0 to {MOST:,} (got {quantity:,}).")
+    if firm and lapses_on is not None:
+        raise PromiseRefusal(f"A firm promise does not lapse (got {lapses_on:%Y-%m-%d}).")
     wanted = {item: quantity for item, quantity in needs.items() if quantity}
     held = Reservation.objects.open().of_bookings([booking])
     if not firm:
@@ -57,6 +61,7 @@ def reserve(
             booking_name=booking_name,
             firm=firm,
             made_at=at,
+            lapses_on=lapses_on,
         )
         for item in sorted(wanted)
     ]

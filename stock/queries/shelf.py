@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.core.paginator import Page, Paginator
@@ -86,9 +87,13 @@ def shelf() -> Shelf:
     return Shelf(sizes, rows, tuple(others))
 
 
-def item_story(item: Item, *, page: int | str = 1) -> ItemStory:
-    """What happened to one item, who it is held for, what is on its way and who sells it."""
+def item_story(item: Item, *, today: date | None = None, page: int | str | None = 1) -> ItemStory:
+    """What happened to one item, who it is held for, what is on its way and who sells it.
+
+    Given `today`, tentative promises that have lapsed are left out.
+    """
     (cell,) = _cells(Item.objects.filter(pk=item.pk), on_hand([item.pk]))
+    held = Reservation.objects.open() if today is None else Reservation.objects.holding(today)
     after = Window(Sum("quantity"), partition_by=F("item"), order_by=F("pk").asc())
     movements = (
         Movement.objects.filter(item=item).select_related("by", "order_line").annotate(after=after).order_by("-pk")
@@ -96,7 +101,7 @@ def item_story(item: Item, *, page: int | str = 1) -> ItemStory:
     return ItemStory(
         cell=cell,
         movements=Paginator(movements, MOVEMENTS_A_PAGE).get_page(page),
-        reservations=tuple(Reservation.objects.open().filter(item=item).order_by("needed_on", "pk")),
+        reservations=tuple(held.filter(item=item).order_by("needed_on", "pk")),
         arrivals=tuple(arriving([item.pk])),
         offers=tuple(
             Offer.objects.filter(item=item).select_related("supplier").order_by("supplier__name", "pack_size")
