@@ -6,7 +6,7 @@ from typing import TypeVar
 Stage = TypeVar("Stage", bound=str)
 
 
-class MoveRefused(Exception):  # noqa: N818  a refusal is an answer for the page, not a failure of the program
+class MoveRefused(Exception):
     """A move the table does not have; the message is a sentence for the page."""
 
     def __init__(self, sentence: str, *, now: str, to: str) -> None:
@@ -31,9 +31,7 @@ def check(table: Mapping[Stage, Sequence[Stage]], now: Stage, to: Stage) -> None
         raise MoveRefused(f"This is already {now}.", now=now, to=to)
     if not onward:
         raise MoveRefused(f"This is {now}, which is final: it cannot become {to}.", now=now, to=to)
-    raise MoveRefused(
-        f"This is {now}, so it cannot become {to}: next can be {_either(onward)}.", now=now, to=to
-    )
+    raise MoveRefused(f"This is {now}, so it cannot become {to}: next can be {_either(onward)}.", now=now, to=to)
 
 
 def _either(stages: Sequence[str]) -> str:
