@@ -1,6 +1,29 @@
 """Addresses of bookings and of the client's link."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from bookings.views import client_link, jobs, pieces, quotes
 
 app_name = "bookings"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("enquiries/new/", jobs.enquiry, name="enquiry"),
+    path("bookings/", jobs.bookings, name="list"),
+    path("bookings/<int:booking_id>/", jobs.detail, name="detail"),
+    path("bookings/<int:booking_id>/edit/", jobs.edit, name="edit"),
+    path("bookings/<int:booking_id>/cancel/", jobs.cancel, name="cancel"),
+    path("bookings/<int:booking_id>/lose/", jobs.lose, name="lose"),
+    path("bookings/<int:booking_id>/reopen/", jobs.reopen, name="reopen"),
+    path("bookings/<int:booking_id>/pieces/new/<str:kind>/", pieces.new, name="piece-new"),
+    path("bookings/<int:booking_id>/pieces/preview/<str:kind>/", pieces.preview, name="piece-preview"),
+    path("bookings/<int:booking_id>/pieces/<int:piece_id>/", pieces.edit, name="piece"),
+    path("bookings/<int:booking_id>/pieces/<int:piece_id>/remove/", pieces.remove, name="piece-remove"),
+    path("bookings/<int:booking_id>/quote/", quotes.issue, name="quote-issue"),
+    path("quotes/<int:quote_id>/", quotes.quote, name="quote"),
+    path("quotes/<int:quote_id>/quote.pdf", quotes.pdf, name="quote-pdf"),
+    path("quotes/<int:quote_id>/withdraw/", quotes.withdraw, name="quote-withdraw"),
+    path("quotes/<int:quote_id>/new-link/", quotes.renew, name="quote-new-link"),
+    path("q/<str:token>/", client_link.page, name="client"),
+    path("q/<str:token>/accept/", client_link.accept, name="client-accept"),
+    path("q/<str:token>/quote.pdf", client_link.pdf, name="client-pdf"),
+    path("q/<str:token>/picture-<int:position>.svg", client_link.picture, name="client-picture"),
+]

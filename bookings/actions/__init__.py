@@ -1,0 +1,37 @@
+"""Everything that changes a booking. Each action is one transaction, done by somebody at a moment."""
+
+from bookings.actions.acceptance import AcceptanceRefused, accept_quote
+from bookings.actions.jobs import (
+    StaleForm,
+    cancel_booking,
+    edit_booking,
+    log_enquiry,
+    lose_booking,
+    reopen_booking,
+)
+from bookings.actions.pieces import keep_piece, remove_piece
+from bookings.actions.quotes import (
+    QuoteRefused,
+    issue_quote,
+    record_opening,
+    renew_link,
+    withdraw_quote,
+)
+
+__all__ = [
+    "AcceptanceRefused",
+    "QuoteRefused",
+    "StaleForm",
+    "accept_quote",
+    "cancel_booking",
+    "edit_booking",
+    "issue_quote",
+    "keep_piece",
+    "log_enquiry",
+    "lose_booking",
+    "record_opening",
+    "remove_piece",
+    "renew_link",
+    "reopen_booking",
+    "withdraw_quote",
+]

@@ -1,0 +1,91 @@
+"""A booking from its enquiry to its end."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from bookings.lifecycle import check_move
+from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
+from stock import actions as stock
+from studio.models import User
+
+
+class StaleForm(Exception):
+    """Somebody else changed this since the form was opened."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(f"{what} was changed by somebody else since you opened it. Yours is still here: look, then save.")
+
+
+def write_history(
+    booking: Booking, what: str, *, at: datetime, by: User | None = None, money: bool = False
+) -> HistoryEntry:
+    """Add a sentence to the booking's story; `money` hides it from crew."""
+    return HistoryEntry.objects.create(booking=booking, at=at, by=by, what=what[:400], money=money)
+
+
+@transaction.atomic
+def log_enquiry(*, client: Mapping[str, str], job: Mapping[str, Any], by: User, at: datetime) -> Booking:
+    """A new booking at stage enquiry, for a new client. The forms have checked both."""
+    asked_by = Client.objects.create(**client)
+    booking = Booking.objects.create(client=asked_by, created_at=at, created_by=by, **job)
+    write_history(booking, "Enquiry logged.", at=at, by=by)
+    return booking
+
+
+@transaction.atomic
+def edit_booking(
+    *, booking: Booking, client: Mapping[str, str], job: Mapping[str, Any], by: User, at: datetime
+) -> Booking:
+    """Change who it is for and what is known of the job; what it holds moves with its prep day and name."""
+    for name, value in client.items():
+        setattr(booking.client, name, value)
+    booking.client.save(update_fields=list(client))
+    for name, value in job.items():
+        setattr(booking, name, value)
+    booking.save(update_fields=list(job))
+    if booking.prep_day is not None:
+        stock.move(
+            booking=booking.pk, needed_on=booking.prep_day, booking_name=booking.shown_title, by=by, at=at
+        )
+    write_history(booking, "Details changed.", at=at, by=by)
+    return booking
+
+
+def _end(booking: Booking, stage: str, what: str, *, by: User, at: datetime) -> Booking:
+    """Move to a last stage and let go of everything the booking held, promised or was owed for."""
+    check_move(booking.stage, stage)
+    booking.stage = stage
+    booking.save(update_fields=["stage"])
+    stock.release(booking=booking.pk, by=by, at=at)
+    Quote.objects.filter(booking=booking, withdrawn_at__isnull=True, acceptance__isnull=True).update(withdrawn_at=at)
+    AmountDue.objects.filter(booking=booking, void_at__isnull=True).update(void_at=at)
+    write_history(booking, what, at=at, by=by)
+    return booking
+
+
+@transaction.atomic
+def cancel_booking(*, booking: Booking, why: str, by: User, at: datetime) -> Booking:
+    """Cancel a booked job: what it held is free again. Raises MoveRefused at any other stage."""
+    booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    return _end(booking, Booking.Stage.CANCELLED, f"Cancelled. {why}".strip(), by=by, at=at)
+
+
+@transaction.atomic
+def lose_booking(*, booking: Booking, why: str, by: User, at: datetime) -> Booking:
+    """The client went elsewhere or never answered. Raises MoveRefused once it is booked."""
+    booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    return _end(booking, Booking.Stage.LOST, f"Lost. {why}".strip(), by=by, at=at)
+
+
+@transaction.atomic
+def reopen_booking(*, booking: Booking, by: User, at: datetime) -> Booking:
+    """A lost booking is an enquiry again. Raises MoveRefused at any other stage."""
+    booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    check_move(booking.stage, Booking.Stage.ENQUIRY)
+    booking.stage = Booking.Stage.ENQUIRY
+    booking.save(update_fields=["stage"])
+    write_history(booking, "Opened again.", at=at, by=by)
+    return booking

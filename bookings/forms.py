@@ -1,0 +1,160 @@
+"""What people type about a booking, checked."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from bookings.models import Booking
+
+CLIENT_FIELDS = ("name", "phone", "email")
+
+
+def shown(day: date) -> str:
+    """A day as it is said in an error: 3 May 2026."""
+    return f"{day.day} {day:%B %Y}"
+
+
+class JobForm(forms.ModelForm):
+    """Who asks, for when, where and what. Only a name or a way to reach them is required.
+
+    `today` is the studio's day: an event before it is refused.
+    """
+
+    name = forms.CharField(
+        max_length=120, required=False, widget=forms.TextInput(attrs={"autocomplete": "name", "autocapitalize": "words"})
+    )
+    phone = forms.CharField(
+        max_length=40, required=False, widget=forms.TextInput(attrs={"type": "tel", "inputmode": "tel", "autocomplete": "tel"})
+    )
+    email = forms.EmailField(
+        label="E-mail", required=False, widget=forms.EmailInput(attrs={"autocomplete": "email", "inputmode": "email"})
+    )
+
+    class Meta:
+        model = Booking
+        fields = ("event_on", "date_text", "place", "wants", "budget")
+        labels = {"date_text": "Or the date in words", "place": "Where", "wants": "What they want"}
+        help_texts = {"date_text": "“mid June”, “the 12th or 19th”, not known yet."}
+        widgets = {
+            "event_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            "date_text": forms.TextInput(attrs={"autocomplete": "off", "enterkeyhint": "next"}),
+            "place": forms.TextInput(attrs={"autocomplete": "street-address"}),
+            "wants": forms.Textarea(attrs={"rows": 3, "autocapitalize": "sentences"}),
+            "budget": forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
+        }
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        if self.instance.pk:
+            for field in CLIENT_FIELDS:
+                self.initial.setdefault(field, getattr(self.instance.client, field))
+
+    def clean_event_on(self) -> date | None:
+        """A day gone by is refused, unless it is the one the booking has already."""
+        day: date | None = self.cleaned_data["event_on"]
+        if day is not None and day < self.today and day != self.instance.event_on:
+            raise ValidationError(f"The event day must be today or later; {shown(day)} has gone by.")
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        """At least one of the name, the phone and the e-mail is known."""
+        given = super().clean() or self.cleaned_data
+        if not any(given.get(field) for field in CLIENT_FIELDS) and not any(f in self.errors for f in CLIENT_FIELDS):
+            self.add_error("name", "Give a name, a phone number or an e-mail address: one of them is enough.")
+        return given
+
+    @property
+    def client(self) -> dict[str, str]:
+        """The fields of the client."""
+        return {field: self.cleaned_data[field] for field in CLIENT_FIELDS}
+
+    @property
+    def job(self) -> dict[str, Any]:
+        """The fields of the booking."""
+        return {field: self.cleaned_data[field] for field in self.Meta.fields}
+
+    def _post_clean(self) -> None:
+        # Constraints that reach beyond this form's own fields are the actions' to keep.
+        return
+
+
+class EnquiryForm(JobForm):
+    """The form for a phone in a car park: in the order it is told, the rest can wait."""
+
+    field_order = ("name", "phone", "email", "event_on", "date_text", "place", "wants", "budget")
+
+
+class BookingForm(JobForm):
+    """Everything known about a job."""
+
+    class Meta(JobForm.Meta):
+        fields = (  # type: ignore[assignment]
+            "title",
+            "event_on",
+            "date_text",
+            "needed_on",
+            "ready_by",
+            "place",
+            "wants",
+            "budget",
+            "distance",
+            "travel_minutes",
+            "crew",
+        )
+        labels = JobForm.Meta.labels | {
+            "title": "What the job is called",
+            "needed_on": "Prep day",
+            "travel_minutes": "Minutes to get there",
+            "crew": "People on the job",
+        }
+        help_texts = JobForm.Meta.help_texts | {
+            "needed_on": "When the balloons must be on the shelf. Left empty, it is the day before the event.",
+            "distance": "One way.",
+        }
+        widgets = JobForm.Meta.widgets | {
+            "needed_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            "ready_by": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        }
+
+    def clean(self) -> dict[str, Any]:
+        """Prep comes no later than the event, and a booked job keeps a day to prepare on."""
+        given = super().clean()
+        prep, event = given.get("needed_on"), given.get("event_on")
+        if prep and event and prep > event:
+            self.add_error(
+                "needed_on", f"The prep day must be no later than the event; {shown(prep)} is after {shown(event)}."
+            )
+        if self.instance.stage == Booking.Stage.BOOKED and "needed_on" not in self.errors and not (prep or event):
+            self.add_error("needed_on", "A booked job needs a prep day: the shelf holds its balloons for it.")
+        return given
+
+    @property
+    def job(self) -> dict[str, Any]:
+        """The fields of the booking; a booked job keeps the prep day that follows from its event."""
+        fields = super().job
+        if self.instance.stage == Booking.Stage.BOOKED and fields["needed_on"] is None:
+            fields["needed_on"] = Booking(event_on=fields["event_on"]).prep_day
+        return fields
+
+
+class ReasonForm(forms.Form):
+    """Why a booking ends, in a few words or none."""
+
+    why = forms.CharField(label="Why, if you like", max_length=200, required=False)
+
+
+class AcceptForm(forms.Form):
+    """The client's name, typed, and that they have read the terms."""
+
+    name = forms.CharField(
+        label="Your name",
+        max_length=120,
+        widget=forms.TextInput(attrs={"autocomplete": "name", "autocapitalize": "words"}),
+        error_messages={"required": "Type your name to accept."},
+    )
+    agreed = forms.BooleanField(
+        label="I have read the terms and the cautions", error_messages={"required": "Tick that you have read the terms."}
+    )

@@ -1,0 +1,1 @@
+"""The pages of a booking, and the client's own page."""

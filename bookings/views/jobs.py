@@ -1,0 +1,133 @@
+"""Logging an enquiry, and one job on one page."""
+
+from collections.abc import Callable
+from datetime import datetime
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from bookings import actions, queries
+from bookings.forms import BookingForm, EnquiryForm, ReasonForm
+from bookings.models import Booking
+from studio.access import owner_and_crew, owner_only
+from studio.models import User
+from studio.once import answer_once
+from studio.transitions import MoveRefused
+
+
+@owner_and_crew
+@require_http_methods(["GET", "POST"])
+def enquiry(request: HttpRequest) -> HttpResponse:
+    """Write down who asked, before it is forgotten."""
+    form = EnquiryForm(request.POST or None, today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+
+        def log() -> str:
+            booking = actions.log_enquiry(client=form.client, job=form.job, by=request.user, at=timezone.now())
+            messages.success(request, f"Enquiry from {booking.client} is kept.")
+            return reverse("bookings:detail", args=[booking.pk])
+
+        return answer_once(request, log)
+    return render(request, "bookings/enquiry.html", {"form": form}, status=422 if form.errors else 200)
+
+
+@owner_and_crew
+@require_GET
+def bookings(request: HttpRequest) -> HttpResponse:
+    """All jobs, by where they stand."""
+    which = request.GET.get("stage", "current")
+    search = request.GET.get("q", "").strip()[:100]
+    page = Paginator(queries.bookings_list(which, search), 40).get_page(request.GET.get("page"))
+    template = "bookings/list.html#rows" if request.htmx else "bookings/list.html"
+    context = {"page": page, "which": which, "search": search, "choices": queries.LISTS}
+    return render(request, template, context)
+
+
+@owner_and_crew
+@require_GET
+def detail(request: HttpRequest, booking_id: int) -> HttpResponse:
+    """One job on one page: brief, pieces, quote, materials, money, what happened."""
+    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    page = queries.booking_page(booking, today=timezone.localdate(), shows_money=request.user.is_owner)
+    return render(request, "bookings/detail.html", {"booking": booking, "job": page, "reason": ReasonForm()})
+
+
+@owner_only
+@require_http_methods(["GET", "POST"])
+def edit(request: HttpRequest, booking_id: int) -> HttpResponse:
+    """Change who it is for and what is known of the job."""
+    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    form = BookingForm(request.POST or None, instance=booking, today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+
+        def save() -> str:
+            actions.edit_booking(booking=booking, client=form.client, job=form.job, by=request.user, at=timezone.now())
+            return reverse("bookings:detail", args=[booking.pk])
+
+        return answer_once(request, save)
+    status = 422 if form.errors else 200
+    return render(request, "bookings/edit.html", {"booking": booking, "form": form}, status=status)
+
+
+def _ending(
+    request: HttpRequest, booking_id: int, act: Callable[[Booking, str, User, datetime], Booking], said: str
+) -> HttpResponse:
+    """End or reopen a booking and come back to it, or say why not."""
+    booking = get_object_or_404(Booking, pk=booking_id)
+    form = ReasonForm(request.POST)
+    back = reverse("bookings:detail", args=[booking.pk])
+    if not form.is_valid():
+        messages.error(request, f"Not done. Why: {form.errors['why'][0]}")
+        return answer_once(request, lambda: back)
+
+    def end() -> str:
+        try:
+            act(booking, form.cleaned_data["why"], request.user, timezone.now())
+        except MoveRefused as refusal:
+            messages.error(request, f"Not done: {refusal}")
+        else:
+            messages.success(request, said)
+        return back
+
+    return answer_once(request, end)
+
+
+@owner_only
+@require_POST
+def cancel(request: HttpRequest, booking_id: int) -> HttpResponse:
+    """Cancel a booked job and free what it held."""
+    return _ending(
+        request,
+        booking_id,
+        lambda booking, why, by, at: actions.cancel_booking(booking=booking, why=why, by=by, at=at),
+        "Cancelled. What it held is free again.",
+    )
+
+
+@owner_only
+@require_POST
+def lose(request: HttpRequest, booking_id: int) -> HttpResponse:
+    """The client went elsewhere or never answered."""
+    return _ending(
+        request,
+        booking_id,
+        lambda booking, why, by, at: actions.lose_booking(booking=booking, why=why, by=by, at=at),
+        "Marked as lost. Its quotes are withdrawn.",
+    )
+
+
+@owner_only
+@require_POST
+def reopen(request: HttpRequest, booking_id: int) -> HttpResponse:
+    """A lost booking is an enquiry again."""
+    return _ending(
+        request,
+        booking_id,
+        lambda booking, _why, by, at: actions.reopen_booking(booking=booking, by=by, at=at),
+        "Opened again.",
+    )
