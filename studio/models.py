@@ -116,3 +116,19 @@ class Submission(models.Model):
 
     def __str__(self) -> str:
         return str(self.key)
+
+
+class SignInAttempt(models.Model):
+    """A try at signing in that has not succeeded, kept for a quarter of an hour to slow down guessing.
+
+    The key is a keyed digest of the user name and the address it came from: neither can be read back.
+    """
+
+    key = models.CharField(max_length=64)
+    at = models.DateTimeField()
+
+    class Meta:
+        indexes = [models.Index(fields=["key", "at"], name="attempts_by_key_and_time")]
+
+    def __str__(self) -> str:
+        return f"attempt at {self.at}"

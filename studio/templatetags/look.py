@@ -7,13 +7,16 @@
 
 import datetime as dt
 import itertools
+import uuid
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from django import template
 from django.utils import formats
+from django.utils.html import format_html
 
 from studio import money as amounts
+from studio.once import FIELD, key_of
 from studio.units import System, show_length
 
 register = template.Library()
@@ -147,3 +150,11 @@ def current_section(context: template.Context) -> dict[str, str]:
     if where == "stock":
         page = "cover" if name.startswith("cover") else "orders" if "order" in name else "shelf"
     return {"section": str(context.get("section") or where), "page": page}
+
+
+@register.simple_tag(takes_context=True)
+def form_key(context: template.Context) -> str:
+    """The hidden field that makes a form act once; a form shown again after a mistake keeps its key."""
+    request = context.get("request")
+    kept = key_of(request) if request is not None and request.method == "POST" else None
+    return format_html('<input type="hidden" name="{}" value="{}">', FIELD, kept or uuid.uuid4())

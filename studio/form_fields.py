@@ -1,0 +1,138 @@
+"""What people type: an amount, a whole number, a share, a currency, a time zone. Each refusal says the rule.
+
+A refusal names the field, the rule and what was typed, so that it can be read without the form beside it.
+"""
+
+from decimal import Decimal
+from difflib import get_close_matches
+from functools import cache
+from typing import Any
+from zoneinfo import available_timezones
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from studio.money import AmountError, minor_units, parse, show
+
+_LONGEST_QUOTED = 40
+
+
+def refusal(label: object, rule: str, value: object) -> ValidationError:
+    """The sentence for a value that breaks a rule: "Margin must be from 0 to 95 (got “120”)."."""
+    given = str(value).strip()
+    given = given if len(given) <= _LONGEST_QUOTED else given[:_LONGEST_QUOTED] + "…"
+    return ValidationError(f"{str(label)[:1].upper()}{str(label)[1:]} must be {rule} (got “{given}”).")
+
+
+class MoneyField(forms.Field):
+    """An amount typed in the studio's currency, kept in minor units. `currency` is set by the form."""
+
+    currency = "USD"
+
+    def __init__(self, *, least: int = 0, **kwargs: Any) -> None:
+        kwargs.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}))
+        self.least = least
+        super().__init__(**kwargs)
+
+    def prepare_value(self, value: Any) -> Any:
+        """Minor units as an amount; what was typed as it was typed."""
+        return show(value, self.currency) if isinstance(value, int) else value
+
+    def to_python(self, value: Any) -> int | None:
+        """The amount in minor units, or None where nothing was typed."""
+        if value in self.empty_values:
+            return None
+        try:
+            minor = parse(str(value), self.currency)
+        except AmountError as error:
+            raise refusal(self.label, f"an amount. {error.rule.rstrip('.')}", value) from error
+        if minor < self.least:
+            raise refusal(self.label, f"{show(self.least, self.currency)} or more", value)
+        return minor
+
+
+class WholeNumberField(forms.IntegerField):
+    """A whole number from `least` to `most`."""
+
+    def __init__(self, *, least: int, most: int, **kwargs: Any) -> None:
+        kwargs.setdefault("widget", forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}))
+        super().__init__(min_value=least, max_value=most, **kwargs)
+
+    def clean(self, value: Any) -> int | None:
+        """The number, or one sentence that says what it may be."""
+        if value in self.empty_values:
+            return super().clean(value)
+        try:
+            return super().clean(value)
+        except ValidationError as error:
+            raise refusal(self.label, f"a whole number from {self.min_value} to {self.max_value}", value) from error
+
+
+class DecimalNumberField(forms.DecimalField):
+    """A number from 0 to `most` with up to three decimals."""
+
+    def __init__(self, *, most: int, **kwargs: Any) -> None:
+        kwargs.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}))
+        super().__init__(min_value=Decimal(0), max_value=Decimal(most), max_digits=7, decimal_places=3, **kwargs)
+
+    def prepare_value(self, value: Any) -> Any:
+        """A decimal without the zeros it does not need: 30.000 is shown as 30."""
+        return f"{value.normalize():f}" if isinstance(value, Decimal) else value
+
+    def clean(self, value: Any) -> Decimal | None:
+        """The number, or one sentence that says what it may be; a sign for per cent may stand behind it."""
+        if value in self.empty_values:
+            return super().clean(value)
+        try:
+            return super().clean(str(value).strip().removesuffix("%").strip())
+        except ValidationError as error:
+            rule = f"a number from 0 to {self.max_value}, with at most 3 decimals"
+            raise refusal(self.label, rule, value) from error
+
+
+class CurrencyField(forms.CharField):
+    """The three letters of a currency in use."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        attrs = {"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false", "list": "currencies"}
+        super().__init__(widget=forms.TextInput(attrs=attrs), **kwargs)
+
+    def clean(self, value: Any) -> str:
+        """The code in capitals."""
+        code: str = super().clean(value).strip().upper()
+        try:
+            minor_units(code)
+        except AmountError as error:
+            raise refusal(self.label, "a three-letter code in use, such as USD or EUR", value) from error
+        return code
+
+
+# Zones named after a place; the rest of the table (Etc/GMT+3, EST5EDT) is for machines.
+_PLACES = ("Africa/", "America/", "Antarctica/", "Asia/", "Atlantic/", "Australia/", "Europe/", "Indian/", "Pacific/")
+
+
+@cache
+def zone_names() -> tuple[str, ...]:
+    """The time zones named after places, and UTC, in order."""
+    return (*sorted(name for name in available_timezones() if name.startswith(_PLACES)), "UTC")
+
+
+class TimeZoneField(forms.CharField):
+    """A time zone by its name, or by its town alone: “Lisbon” is Europe/Lisbon."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        attrs = {"autocomplete": "off", "spellcheck": "false", "list": "time-zones", "data-time-zone": ""}
+        super().__init__(widget=forms.TextInput(attrs=attrs), max_length=60, **kwargs)
+
+    def clean(self, value: Any) -> str:
+        """The zone's full name."""
+        typed: str = super().clean(value).strip()
+        if typed in available_timezones():
+            return typed
+        wanted = typed.casefold().replace(" ", "_")
+        named = [name for name in zone_names() if wanted in (name.casefold(), name.casefold().rpartition("/")[2])]
+        if len(named) == 1:
+            return named[0]
+        by_town = {name.rpartition("/")[2].casefold(): name for name in zone_names()}
+        near = named or [by_town[town] for town in get_close_matches(wanted.rpartition("/")[2], by_town, 2)]
+        raise refusal(self.label, f"a name such as {' or '.join(near[:2]) or 'Europe/Lisbon'}", typed)

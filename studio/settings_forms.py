@@ -1,0 +1,236 @@
+"""What is typed on the settings pages."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.forms import BoundField
+
+from bookings.models import Quote
+from estimating.models import Rates
+from studio.door_forms import NewPasswordFields, UserNameField
+from studio.form_fields import CurrencyField, DecimalNumberField, MoneyField, TimeZoneField, WholeNumberField
+from studio.models import Studio, User
+
+
+class StudioForm(forms.ModelForm[Studio]):
+    """Who the studio is, and how it counts and measures."""
+
+    currency = CurrencyField(label="Currency", help_text="Three letters, such as USD. Fixed once a quote has gone out.")
+    time_zone = TimeZoneField(label="Time zone", help_text="A town will do: Lisbon, New York, Auckland.")
+    quote_days = WholeNumberField(
+        label="Days a quote stays open",
+        least=1,
+        most=365,
+        help_text="After that the client is asked to write to you.",
+    )
+
+    class Meta:
+        model = Studio
+        fields = ["name", "email", "phone", "address", "currency", "measures", "time_zone", "quote_days", "terms"]
+        labels = {"name": "Name of the studio", "measures": "Lengths in"}
+        help_texts = {
+            "name": "As clients read it on a quote.",
+            "email": "Where a client writes to; printed on quotes, as are telephone and address.",
+        }
+        widgets = {"measures": forms.RadioSelect, "terms": forms.Textarea(attrs={"rows": 6})}
+
+    def clean_currency(self) -> str:
+        """Amounts already promised to a client keep their meaning."""
+        currency: str = self.cleaned_data["currency"]
+        kept = self.initial["currency"]
+        if currency != kept and Quote.objects.exists():
+            raise ValidationError(
+                f"Currency stays {kept}: quotes have gone out in it, and their amounts would read as {currency}."
+            )
+        return currency
+
+
+@dataclass(frozen=True)
+class RateGroup:
+    """Some rates that belong together on the page."""
+
+    title: str
+    sentence: str
+    names: tuple[str, ...]
+
+
+RATE_GROUPS = (
+    RateGroup(
+        "Price",
+        "What turns the cost of a job into its price.",
+        (
+            "hourly_minor",
+            "per_distance_minor",
+            "overhead_percent",
+            "margin_percent",
+            "minimum_minor",
+            "rounding_minor",
+            "tax_percent",
+            "deposit_percent",
+        ),
+    ),
+    RateGroup(
+        "Hours",
+        "How long your hands take. Time a few jobs, and put your own figures here.",
+        (
+            "seconds_small",
+            "seconds_medium",
+            "seconds_large",
+            "seconds_giant",
+            "seconds_per_foot",
+            "seconds_per_attachment",
+            "setup_minutes",
+            "strike_minutes",
+            "crew_exponent",
+        ),
+    ),
+    RateGroup(
+        "Waste",
+        "How many spares go in the bag.",
+        ("pop_indoors_percent", "pop_outdoors_percent", "confidence_percent"),
+    ),
+    RateGroup(
+        "Usual costs",
+        "What one of a thing costs as long as no supplier's price is written down for it.",
+        (
+            "usual_small_minor",
+            "usual_medium_minor",
+            "usual_large_minor",
+            "usual_giant_minor",
+            "usual_other_minor",
+        ),
+    ),
+)
+
+# Field: label, and the sentence that says what it does.
+RATE_WORDS = {
+    "hourly_minor": ("An hour of work costs", "Every hour of every person on the job, at home and on site."),
+    "per_distance_minor": (
+        "A mile or kilometre costs",
+        "Fuel and wear, charged there and back. It is the unit you type distances in.",
+    ),
+    "overhead_percent": ("Overhead, %", "Added to all costs: rent, insurance, the telephone."),
+    "margin_percent": ("Margin, %", "Of the price, what is left when every cost is paid."),
+    "minimum_minor": ("Least price of a job", "A smaller job is quoted at this."),
+    "rounding_minor": ("Round prices up to a multiple of", "With 5 a price of 612.30 becomes 615."),
+    "tax_percent": (
+        "Sales tax, %",
+        "Of the whole price, rounded half up to the smallest coin. 0 where you charge none.",
+    ),
+    "deposit_percent": ("Deposit, %", "Of the total, due when the client says yes."),
+    "seconds_small": ("Seconds for a balloon up to 6 inches", "To inflate it, size it and tie it."),
+    "seconds_medium": ("Seconds for one up to 12 inches", "To inflate it, size it and tie it."),
+    "seconds_large": ("Seconds for one up to 18 inches", "To inflate it, size it and tie it."),
+    "seconds_giant": ("Seconds for a larger one", "To inflate it, size it and tie it."),
+    "seconds_per_foot": ("Seconds to assemble a foot of garland", "From a heap of tied balloons to a finished foot."),
+    "seconds_per_attachment": ("Seconds to hang one attachment point", "Counted for each point a piece hangs from."),
+    "setup_minutes": ("Minutes to set up", "Once a job: unloading, ladder, clearing up."),
+    "strike_minutes": ("Minutes to strike", "Once a job: taking it down and away."),
+    "crew_exponent": (
+        "Crew speed",
+        "Two people are 2 to this power as fast as one: 1 is twice as fast, 0.74 is 1.67 times.",
+    ),
+    "pop_indoors_percent": ("Pops indoors, %", "Of every hundred balloons inflated."),
+    "pop_outdoors_percent": ("Pops outdoors, %", "Of every hundred balloons inflated."),
+    "confidence_percent": ("Spares are enough in, %", "Of jobs. 95 means one job in twenty runs out of spares."),
+    "usual_small_minor": ("A balloon up to 6 inches", "Each."),
+    "usual_medium_minor": ("One up to 12 inches", "Each."),
+    "usual_large_minor": ("One up to 18 inches", "Each."),
+    "usual_giant_minor": ("A larger one", "Each."),
+    "usual_other_minor": ("A tie, a hook, a foot of line", "Each."),
+}
+
+MOST_PERCENT = {
+    "overhead_percent": 500,
+    "margin_percent": 95,
+    "pop_indoors_percent": 50,
+    "pop_outdoors_percent": 50,
+    "confidence_percent": 99,
+    "crew_exponent": 1,
+}
+MOST_SECONDS, MOST_MINUTES = 86_400, 1_440
+
+
+def rate_field(name: str) -> forms.Field:
+    """The form field for a rate, by what its name says it is."""
+    label, help_text = RATE_WORDS[name]
+    words = {"label": label, "help_text": help_text}
+    if name.endswith("_minor"):
+        return MoneyField(least=1 if name == "rounding_minor" else 0, **words)
+    if name.endswith("_percent") or name == "crew_exponent":
+        return DecimalNumberField(most=MOST_PERCENT.get(name, 100), **words)
+    return WholeNumberField(least=0, most=MOST_MINUTES if name.endswith("_minutes") else MOST_SECONDS, **words)
+
+
+class RatesForm(forms.Form):
+    """Every rate, grouped as on the page, amounts typed in the studio's currency."""
+
+    def __init__(self, data: Any = None, *, rates: Rates, currency: str) -> None:
+        names = [name for group in RATE_GROUPS for name in group.names]
+        super().__init__(data, initial={name: getattr(rates, name) for name in names})
+        for name in names:
+            field = rate_field(name)
+            if isinstance(field, MoneyField):
+                field.currency = currency
+            self.fields[name] = field
+
+    def groups(self) -> Iterator[tuple[RateGroup, list[BoundField]]]:
+        """The groups with their fields, in the order of the page."""
+        for group in RATE_GROUPS:
+            yield group, [self[name] for name in group.names]
+
+
+class PersonForm(forms.Form):
+    """What somebody is called and what they may see."""
+
+    name = forms.CharField(label="Name", max_length=150, help_text="What you call them.")
+    role = forms.ChoiceField(
+        label="Role",
+        choices=User.Role.choices,
+        initial=User.Role.CREW,
+        widget=forms.RadioSelect,
+        help_text="Owners see prices and change settings. Crew see what to make and bring, never a price.",
+    )
+
+
+class NewPersonForm(PersonForm, NewPasswordFields):
+    """Somebody new: also how they sign in, with a first password to hand over."""
+
+    username = UserNameField()
+    field_order = ["name", "role", "username", "password", "password_again"]
+
+
+class PasswordForm(NewPasswordFields):
+    """A new password for somebody who exists."""
+
+    def __init__(self, data: Any = None, *, person: User) -> None:
+        super().__init__(data)
+        self.person = person
+        self.fields["password"].label = "New password"
+        self.fields["password_again"].label = "The new password again"
+
+    def whose(self) -> User:
+        """The password must not resemble this person's name."""
+        return self.person
+
+
+class OwnPasswordForm(PasswordForm):
+    """A new password of one's own: the old one proves who asks."""
+
+    old_password = forms.CharField(
+        label="Password until now",
+        strip=False,
+        max_length=200,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+    field_order = ["old_password", "password", "password_again"]
+
+    def clean_old_password(self) -> str:
+        """It must be the one they sign in with."""
+        old: str = self.cleaned_data["old_password"]
+        if not self.person.check_password(old):
+            raise ValidationError("This is not the password you sign in with. Type it again.")
+        return old

@@ -1,0 +1,193 @@
+"""The studio's settings: who it is, what it costs, who works here."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render, resolve_url
+from django.utils import timezone
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from estimating.models import Rates
+from studio import people
+from studio.access import owner_and_crew, owner_only
+from studio.doors import COMMON_CURRENCIES
+from studio.form_fields import zone_names
+from studio.models import Studio, User
+from studio.once import answer_once
+from studio.settings_forms import (
+    NewPersonForm,
+    OwnPasswordForm,
+    PasswordForm,
+    PersonForm,
+    RatesForm,
+    StudioForm,
+)
+
+PEOPLE_A_PAGE = 50
+either = require_http_methods(["GET", "HEAD", "POST"])
+
+
+def _form_page(
+    request: HttpRequest, form: forms.BaseForm, template: str, act: Callable[[], str], **context: Any
+) -> HttpResponse:
+    """Show the form; on a good one do `act` once and go where it says; on a bad one show it again, 422."""
+    if request.method == "POST" and form.is_valid():
+        try:
+            return answer_once(request, act)
+        except people.LastOwner as refusal:
+            form.add_error("role", str(refusal))
+        except people.NameTaken as refusal:
+            form.add_error("username", str(refusal))
+    return render(request, template, {"form": form, **context}, status=422 if form.is_bound else 200)
+
+
+@owner_and_crew
+@require_safe
+def hub(request: HttpRequest) -> HttpResponse:
+    """Where each setting is; crew find their own password here."""
+    return render(request, "studio/settings.html")
+
+
+@owner_only
+@either
+def studio_page(request: HttpRequest) -> HttpResponse:
+    """Name, address, currency, measures, time zone, terms."""
+    form = StudioForm(request.POST or None, instance=Studio.objects.current())
+
+    def act() -> str:
+        form.save()
+        messages.success(request, "The studio's details are saved. Quotes already sent keep what they said.")
+        return resolve_url("settings-studio")
+
+    lists = {"zones": zone_names(), "currencies": COMMON_CURRENCIES}
+    return _form_page(request, form, "studio/studio_form.html", act, **lists)
+
+
+@owner_only
+@either
+def rates_page(request: HttpRequest) -> HttpResponse:
+    """Every rate behind an estimate."""
+    rates = Rates.objects.current()
+    currency = request.studio.currency  # type: ignore[attr-defined]
+    form = RatesForm(request.POST or None, rates=rates, currency=currency)
+
+    def act() -> str:
+        for name, value in form.cleaned_data.items():
+            setattr(rates, name, value)
+        rates.save()
+        messages.success(
+            request, "The rates are saved. Estimates use them from now on; quotes already sent do not change."
+        )
+        return resolve_url("settings-rates")
+
+    return _form_page(request, form, "studio/rates.html", act)
+
+
+@owner_only
+@require_safe
+def people_page(request: HttpRequest) -> HttpResponse:
+    """Everybody with an account: open ones first, owners before crew."""
+    everybody = User.objects.order_by("-is_active", "-role", "first_name", "username", "pk")
+    page = Paginator(everybody, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "studio/people.html", {"page": page})
+
+
+@owner_only
+@sensitive_post_parameters("password", "password_again")
+@either
+def new_person(request: HttpRequest) -> HttpResponse:
+    """Give somebody an account."""
+    form = NewPersonForm(request.POST or None)
+
+    def act() -> str:
+        asked = {name: form.cleaned_data[name] for name in ("name", "username", "role", "password")}
+        person = people.add_person(**asked, by=request.user, at=timezone.now())
+        messages.success(request, f"{person.shown_name} can sign in now, as {person.username}.")
+        return resolve_url("settings-people")
+
+    return _form_page(request, form, "studio/new_person.html", act)
+
+
+@owner_only
+@either
+def person_page(request: HttpRequest, person_id: int) -> HttpResponse:
+    """Somebody's name and role, their password, and closing their account."""
+    person = get_object_or_404(User, pk=person_id)
+    form = PersonForm(request.POST or None, initial={"name": person.first_name, "role": person.role})
+
+    def act() -> str:
+        people.change_person(person=person, **form.cleaned_data, by=request.user, at=timezone.now())
+        messages.success(request, f"{person.shown_name} is saved.")
+        return resolve_url("settings-people")
+
+    return _form_page(request, form, "studio/person.html", act, person=person)
+
+
+@owner_only
+@require_POST
+def close_account(request: HttpRequest, person_id: int) -> HttpResponse:
+    """Close somebody's account; the last owner's stays open."""
+    person = get_object_or_404(User, pk=person_id)
+
+    def act() -> str:
+        people.close_account(person=person, by=request.user, at=timezone.now())
+        messages.success(request, f"{person.shown_name}'s account is closed, and they are signed out everywhere.")
+        return resolve_url("settings-people")
+
+    try:
+        return answer_once(request, act)
+    except people.LastOwner as refusal:
+        form = PersonForm(initial={"name": person.first_name, "role": person.role})
+        context = {"form": form, "person": person, "why_not_closed": str(refusal)}
+        return render(request, "studio/person.html", context, status=422)
+
+
+@owner_only
+@require_POST
+def open_account(request: HttpRequest, person_id: int) -> HttpResponse:
+    """Let somebody back in."""
+    person = get_object_or_404(User, pk=person_id)
+
+    def act() -> str:
+        people.open_account(person=person, by=request.user, at=timezone.now())
+        messages.success(request, f"{person.shown_name} can sign in again.")
+        return resolve_url("settings-people")
+
+    return answer_once(request, act)
+
+
+def _password_page(request: HttpRequest, form: PasswordForm, person: User, then: str) -> HttpResponse:
+    def act() -> str:
+        people.set_password(person=person, password=form.cleaned_data["password"], by=request.user, at=timezone.now())
+        if person == request.user:
+            update_session_auth_hash(request, person)
+            messages.success(request, "Your new password is set. Other devices are signed out.")
+        else:
+            messages.success(request, f"{person.shown_name} has a new password and is signed out everywhere.")
+        return resolve_url(then)
+
+    return _form_page(request, form, "studio/password.html", act, person=person)
+
+
+@owner_only
+@sensitive_post_parameters("password", "password_again")
+@either
+def person_password(request: HttpRequest, person_id: int) -> HttpResponse:
+    """Set somebody's password, as when they forgot it."""
+    person = get_object_or_404(User, pk=person_id)
+    return _password_page(request, PasswordForm(request.POST or None, person=person), person, "settings-people")
+
+
+@owner_and_crew
+@sensitive_post_parameters("old_password", "password", "password_again")
+@either
+def own_password(request: HttpRequest) -> HttpResponse:
+    """Change one's own password."""
+    person = get_object_or_404(User, pk=request.user.pk)
+    return _password_page(request, OwnPasswordForm(request.POST or None, person=person), person, "settings")
