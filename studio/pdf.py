@@ -74,10 +74,12 @@ def pdf_from_html(
     is made without it and the refusal logged. `identifier` says which paper this is (the same words give
     the same bytes) and `made_at`, which must know its time zone, is the date written into it.
 
-    Raises `PaperFault` when an asset is missing or cannot be read.
+    Raises `PaperFault` when an asset is missing or cannot be read, a picture has no description, or a link
+    within the page leads nowhere.
     """
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
+    from weasyprint.urls import URLFetchingError
 
     if made_at.utcoffset() is None:
         raise ValueError(f"made_at must know its time zone (got {made_at!r}).")
@@ -87,11 +89,15 @@ def pdf_from_html(
     fonts = FontConfiguration()
     options = {"pdf_variant": "pdf/ua-1", "optimize_images": True, "dpi": 150}
     with _Listening() as heard:
-        sheets = [CSS(string=css, base_url=SCHEME, url_fetcher=fetcher, font_config=fonts) for css in stylesheets]
-        page = HTML(string=html, base_url=SCHEME, url_fetcher=fetcher)
-        document = page.render(font_config=fonts, stylesheets=sheets, **options)
-        _describe(document.metadata, title=title, author=author, lang=lang, made_at=made_at)
-        pdf: bytes = document.write_pdf(pdf_identifier=hashlib.sha256(identifier.encode()).digest()[:16], **options)
+        try:
+            page = HTML(string=html, base_url=SCHEME, url_fetcher=fetcher)
+            sheets = [CSS(string=css, base_url=SCHEME, url_fetcher=fetcher, font_config=fonts) for css in stylesheets]
+            document = page.render(font_config=fonts, stylesheets=sheets, **options)
+            _describe(document.metadata, title=title, author=author, lang=lang, made_at=made_at)
+            pdf: bytes = document.write_pdf(pdf_identifier=hashlib.sha256(identifier.encode()).digest()[:16], **options)
+        except URLFetchingError as error:
+            # A few addresses, such as a colour profile's, the engine cannot do without.
+            raise PaperFault([str(error)]) from error
     for url in reading.refused:
         _log.warning("A PDF was made without %s: only its own assets are read.", url)
     if faults := _unexplained(heard.errors, reading.refused):
@@ -110,7 +116,7 @@ class _Reading:
         """The asset at `url`, or an error that the engine takes for a file that is not there."""
         if not url.startswith(SCHEME):
             self.refused.append(url[:200])
-            raise PermissionError("only the assets handed over are read")
+            raise PermissionError(f"{url[:200]} is not read, only the assets handed over")
         name = url.removeprefix(SCHEME).partition("#")[0]
         if name not in self.assets:
             raise FileNotFoundError(f"no such asset among {len(self.assets)}")
