@@ -21,9 +21,9 @@ def coloured(
 ) -> list[str]:
     """A colour for each balloon.
 
-    `sizes` gives each balloon's nominal size, `colours` the keys and their percent, `couples` the balloons that touch. Each
-    size is shared out by largest remainder; then balloons of one size change places while that leaves fewer touching their
-    own colour.
+    `sizes` gives each balloon's nominal size, `colours` the keys and their percent, `couples` the balloons
+    that touch. Each size is shared out by largest remainder; then balloons of one size change places while
+    that leaves fewer touching their own colour.
     """
     of_size: dict[int, list[int]] = {}
     for n, size in enumerate(sizes):

@@ -1,7 +1,7 @@
 """A layout as a picture: the same discs for the screen and, drawn more cheaply, for paper.
 
-One unit of a drawing is an inch. Both pictures draw every balloon of the layout once and nothing else that is round, so
-that what the client sees can be counted.
+One unit of a drawing is an inch. Both pictures draw every balloon of the layout once and nothing else that is
+round, so that what the client sees can be counted.
 """
 
 from __future__ import annotations
@@ -61,7 +61,8 @@ def svg(
 ) -> str:
     """The picture for a screen, to be put straight into a page: one circle a balloon, softly lit.
 
-    `prefix` begins every id, so that a page can hold several. Raises UnknownColourError for a colour without a swatch.
+    `prefix` begins every id, so that a page can hold several. Raises UnknownColourError for a colour without a
+    swatch.
     """
     shown = discs(layout)
     keys = _keys(layout, palette)
@@ -96,8 +97,9 @@ def svg_for_paper(
 ) -> str:
     """The picture for a PDF: the same discs as round dots of a wide pen, many to a path.
 
-    A balloon is a dark dot for its rim, a smaller one for its body and two light ones for its shine. Dots of one colour
-    and size share a path where none of them overlaps another, so the order from back to front is kept.
+    A balloon is a dark dot for its rim, a smaller one for its body and two light ones for its shine. Dots of
+    one colour and size share a path where none of them overlaps another, so the order from back to front is
+    kept.
     """
     keys = _keys(layout, palette)
     scene = scene_of(layout)
@@ -161,8 +163,8 @@ def _note(scene: Scene, scale_note: str | None) -> list[str]:
 def _slabs(shown: list[Disc]) -> list[list[Disc]]:
     """The discs from back to front in as few layers as keep every overlapping two in order.
 
-    Two overlapping discs of one colour and size must not share a layer, or their rims would merge; nor may others, since
-    within a layer the order is lost.
+    Two overlapping discs of one colour and size must not share a layer, or their rims would merge; nor may
+    others, since within a layer the order is lost.
     """
     slabs: list[list[Disc]] = []
     placed: list[tuple[Disc, int]] = []

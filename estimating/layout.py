@@ -68,8 +68,9 @@ class Structure:
 class Layout:
     """The balloons of a piece along its spine.
 
-    `length` is the length of the spine and `width` the mean width of the silhouette, measured, not asked for. Every figure
-    is kept to a thousandth of an inch, so that a layout compares equal to itself after a trip through JSON.
+    `length` is the length of the spine and `width` the mean width of the silhouette, measured, not asked for.
+    Every figure is kept to a thousandth of an inch, so that a layout compares equal to itself after a trip
+    through JSON.
     """
 
     balloons: tuple[Balloon, ...]
@@ -109,7 +110,7 @@ class Layout:
         )
 
     def to_json(self) -> dict[str, Any]:
-        """A compact dictionary for a JSON field: thousandths of an inch, colours and parts by their place in a list."""
+        """A compact dictionary for a JSON field, in thousandths of an inch."""
         colours = sorted({balloon.colour for balloon in self.balloons})
         place = {colour: n for n, colour in enumerate(colours)}
         return {

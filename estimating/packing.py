@@ -1,8 +1,9 @@
 """Soft spheres tied to a line: how the balloons of a garland settle.
 
-Each balloon is a soft sphere held by its neck to a point on the spine and pushed aside where it overlaps another. A few
-hundred steps settle them. The same input settles the same way on every machine: the arithmetic is element by element,
-with no matrix products, no trigonometry and sums in a fixed order, and a layout rounds the result.
+Each balloon is a soft sphere held by its neck to a point on the spine and pushed aside where it overlaps
+another. A few hundred steps settle them. The same input settles the same way on every machine: the arithmetic
+is element by element, with no matrix products, no trigonometry and sums in a fixed order, and a layout rounds
+the result.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from math import ceil, pi
 import numpy as np
 from numpy.typing import NDArray
 
-from estimating.spines import Point, Spine, along, length_of
+from estimating.spines import Spine, along, length_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -44,9 +45,9 @@ ROOT_TWO = 1.4142135623730951
 class Tethered:
     """Balloons tied to a spine, one array entry each, in inches.
 
-    `s` is the distance along the spine at which the neck is tied, `reach` how far from there the centre rests when nothing
-    pushes it, `radius` the inflated radius and (`across`, `towards`) the first direction from the spine, a unit vector:
-    across the picture and towards the viewer.
+    `s` is the distance along the spine at which the neck is tied, `reach` how far from there the centre rests
+    when nothing pushes it, `radius` the inflated radius and (`across`, `towards`) the first direction from
+    the spine, a unit vector: across the picture and towards the viewer.
     """
 
     spine: Spine
@@ -91,8 +92,8 @@ class Tethered:
     def couples(self, within: float) -> tuple[Ints, Ints]:
         """Every two balloons whose skins overlap or are less than `within` inches apart.
 
-        They are sorted along the diagonal of the picture, which every spine follows without turning back, and each is
-        compared with those after it until none can be near.
+        They are sorted along the diagonal of the picture, which every spine follows without turning back, and
+        each is compared with those after it until none can be near.
         """
         key = self.x + self.y
         order = np.argsort(key, kind="stable")
@@ -135,13 +136,13 @@ class Tethered:
 def balloons_for(length: float, width: float, sizes: Sequence[tuple[float, float, float]]) -> float:
     """How many balloons fill a garland: its silhouette's cylinder times FILLED, over what a balloon takes up of it.
 
-    `sizes` are an inflated diameter, the part of the balloons by count that has it, and the part of such a balloon's volume
-    that lies within the cylinder.
+    `sizes` are an inflated diameter, the part of the balloons by count that has it, and the part of such a
+    balloon's volume that lies within the cylinder.
     """
     taken = sum(share * within * pi / 6 * d**3 for d, share, within in sizes) / sum(share for _, share, _ in sizes)
     return FILLED * pi / 4 * width**2 * length / taken
 
 
 def quads_along(length: float, diameter: float) -> int:
-    """How many quads of touching balloons it takes to pack a garland of that length: length over pitch, rounded up."""
+    """How many quads of touching balloons pack a garland of that length: length over pitch, rounded up."""
     return ceil(length / (QUAD_PITCH * diameter))

@@ -64,7 +64,8 @@ class SpecErrors(ValueError):
 class OwnFigures:
     """Figures the decorator gave by hand, None where they are to be worked out.
 
-    `line_ft` is whole feet of line, `attachments` points it hangs from, `minutes` one person's work to make and hang it.
+    `line_ft` is whole feet of line, `attachments` points it hangs from, `minutes` one person's work to make
+    and hang it.
     """
 
     line_ft: int | None = None

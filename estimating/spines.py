@@ -1,8 +1,8 @@
 """The line a garland follows, as points in inches: x to the right, y downwards, from the left end.
 
-A swag hangs in a catenary. With u the half-span over the catenary's parameter a, sag / span = (cosh u - 1) / 2u and
-length / span = sinh u / u. Everything that needs trigonometry is worked out here, once, with Python's own maths and
-rounded, so that a layout is the same on every machine.
+A swag hangs in a catenary. With u the half-span over the catenary's parameter a, sag / span = (cosh u - 1) /
+2u and length / span = sinh u / u. Everything that needs trigonometry is worked out here, once, with Python's
+own maths and rounded, so that a layout is the same on every machine.
 """
 
 from __future__ import annotations
@@ -88,7 +88,7 @@ def length_of(spine: Sequence[Point]) -> float:
 
 
 def along(spine: Sequence[Point], distances: Sequence[float]) -> list[tuple[Point, Point]]:
-    """For each distance from the start, the point there and the unit tangent; past either end the line runs straight on."""
+    """For each distance from the start, the point there and the unit tangent; past an end the line runs on."""
     starts = [0.0]
     for (x1, y1), (x2, y2) in pairwise(spine):
         starts.append(starts[-1] + hypot(x2 - x1, y2 - y1))

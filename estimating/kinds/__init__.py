@@ -26,8 +26,8 @@ __all__ = [
 class Kind:
     """One kind of piece.
 
-    `spec` is the class of its spec (with `to_json`, `from_json` and `own_figures`); `lay_out(spec, inflated=…)` gives its
-    layout and raises SpecErrors; `structure(layout)` says how the balloons are tied.
+    `spec` is the class of its spec (with `to_json`, `from_json` and `own_figures`); `lay_out(spec,
+    inflated=…)` gives its layout and raises SpecErrors; `structure(layout)` says how the balloons are tied.
     """
 
     name: str

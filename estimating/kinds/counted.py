@@ -33,8 +33,9 @@ ASPECT = 1.6
 class CountedSpec:
     """A hand-counted piece as asked for. Raises SpecErrors with everything that is wrong.
 
-    `lines` are a colour's key, a nominal size and how many. `minutes` is the decorator's own estimate of one person's work
-    (0 works it out from the rates), `line_ft` feet of line, `attachments` the points it hangs from.
+    `lines` are a colour's key, a nominal size and how many. `minutes` is the decorator's own estimate of one
+    person's work (0 works it out from the rates), `line_ft` feet of line, `attachments` the points it hangs
+    from.
     """
 
     lines: tuple[tuple[str, int, int], ...]

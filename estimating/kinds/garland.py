@@ -40,7 +40,7 @@ SHORTEST, LONGEST = 12 * INCH, 2400 * INCH
 THINNEST, WIDEST = 4 * INCH, 96 * INCH
 
 THIN, FAT = 1.0, 5.0
-"""Finished width in base diameters: a single file at the least; at the most what necks of two balloons' length reach."""
+"""Finished width in base diameters: at least a single file, at most what necks can reach."""
 
 NEAR = 0.05
 """A silhouette this near the width asked for, as a part of it, will do; NEAR_ENOUGH is where solving stops."""
@@ -53,7 +53,7 @@ NECK = 1.2
 """Inches each neck is let out for an inch of width that is missing."""
 
 WITHIN: Mapping[Part, float] = {"base": 1.0, "filler": 0.5, "accent": 0.85}
-"""Part of a balloon's volume inside the cylinder its garland's mean silhouette makes: what is put in last stands out."""
+"""Part of a balloon's volume that lies in the cylinder of the mean silhouette: what goes in last stands out."""
 
 SHORTEST_NECK = 0.1
 """A balloon squashed against the line rests no nearer to it than this part of its radius."""
@@ -81,8 +81,8 @@ class _Knot(NamedTuple):
 class GarlandSpec:
     """A garland as asked for. Raises SpecErrors with everything that is wrong.
 
-    `mix` is nominal size and percent of the balloons by count, `colours` a colour's key and percent of the balloons; each
-    adds up to 100. `shape` is one of `spines.SHAPES`; `seed` settles what is left to chance.
+    `mix` is nominal size and percent of the balloons by count, `colours` a colour's key and percent of the
+    balloons; each adds up to 100. `shape` is one of `spines.SHAPES`; `seed` settles what is left to chance.
     """
 
     length_mm: Decimal
@@ -140,8 +140,8 @@ class GarlandSpec:
 def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """The garland balloon by balloon. Raises SpecErrors where these sizes cannot make that width.
 
-    The count comes from volume; then the necks are let out or in until the silhouette, measured, is as wide as asked.
-    Where necks alone cannot do it, the count is solved for as well.
+    The count comes from volume; then the necks are let out or in until the silhouette, measured, is as wide
+    as asked. Where necks alone cannot do it, the count is solved for as well.
     """
     length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
     parts = parts_of(spec.mix, inflated)
@@ -177,8 +177,8 @@ def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
 def parts_of(mix: Sequence[tuple[int, int]], inflated: Mapping[int, float] = INFLATED) -> dict[int, Part]:
     """What each size of a mix is for.
 
-    Sizes up to 6 inches fill gaps where a larger base exists; 16 inches and up stand out singly, and so does the largest
-    where it is half as big again as the commonest base size. The rest is the base.
+    Sizes up to 6 inches fill gaps where a larger base exists; 16 inches and up stand out singly, and so does
+    the largest where it is half as big again as the commonest base size. The rest is the base.
     """
     sizes = [size for size, _ in sorted(mix, key=lambda share: (-share[1], share[0]))]
     middling = [size for size in sizes if 6 < size < 16]
