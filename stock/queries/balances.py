@@ -77,12 +77,15 @@ def free_on(item_ids: Iterable[int], day: date, today: date) -> dict[int, int]:
     """Item key to how many can still be promised for `day` without taking from anybody who was promised firmly.
 
     The least the shelf, with arrivals and less firm promises, holds on that day or any later one. Less than 0
-    where it runs short already. What is overdue, arrival or promise, is taken to happen today.
+    where it runs short already. A promise from before today still takes from today; a delivery that should have
+    come already counts for nothing until it does.
     """
     ids = list(item_ids)
     day = max(day, today)
     changes: dict[int, dict[date, int]] = defaultdict(lambda: defaultdict(int))
     for coming in arriving(ids):
+        if coming.day < today:
+            continue
         changes[coming.item][max(coming.day, day)] += coming.quantity
     firm = Reservation.objects.open().firm().filter(item__in=ids)
     for item, needed_on, quantity in firm.values_list("item_id", "needed_on", "quantity"):
@@ -94,3 +97,8 @@ def free_on(item_ids: Iterable[int], day: date, today: date) -> dict[int, int]:
         then = have + by_day.pop(day, 0)
         free[item] = min(accumulate((by_day[later] for later in sorted(by_day)), initial=then))
     return free
+
+
+def held_firmly(booking: int) -> dict[int, int]:
+    """Item key to how many a booking holds since it was accepted; items it holds none of are missing."""
+    return dict(Reservation.objects.open().firm().of_bookings([booking]).values_list("item_id", "quantity"))

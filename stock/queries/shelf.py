@@ -31,6 +31,11 @@ class Cell:
     keep_back: int
 
     @property
+    def short_by(self) -> int:
+        """How many more are promised than there are; 0 where there are enough."""
+        return max(-self.free, 0)
+
+    @property
     def state(self) -> str:
         """The word that goes with the figures."""
         if self.free < 0:
@@ -38,6 +43,11 @@ class Cell:
         if self.free < self.keep_back:
             return "low"
         return "fine" if self.on_hand else "none"
+
+    @property
+    def short_by(self) -> int:
+        """How many more are promised than there are; 0 where there are enough."""
+        return max(-self.free, 0)
 
 
 @dataclass(frozen=True)

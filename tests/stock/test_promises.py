@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 
 from stock import actions
 from stock.models import Reservation
-from stock.queries import free_on
+from stock.queries import free_on, held_firmly
 from tests.factories import (
     NOON,
     TODAY,
@@ -231,3 +231,18 @@ def test_what_is_free_is_asked_in_as_few_statements_for_many_items(django_assert
     keys = [MovementFactory().item_id for _ in range(8)]
     with django_assert_num_queries(3):
         free_on(keys, TODAY, TODAY)
+
+
+def test_an_overdue_delivery_counts_for_nothing_until_it_comes():
+    item = MovementFactory(quantity=10).item
+    order = OrderFactory(state="placed", placed_on=TODAY, expected_on=TODAY - dt.timedelta(days=1))
+    OrderLineFactory(order=order, item=item)
+    assert free_on([item.pk], TODAY, TODAY) == {item.pk: 10}
+
+
+def test_what_a_booking_holds_firmly_is_asked_by_its_number():
+    item = ItemFactory()
+    hold({item.pk: 40})
+    hold({item.pk: 60}, firm=False)
+    hold({item.pk: 10}, booking=8)
+    assert held_firmly(7) == {item.pk: 40}
