@@ -44,11 +44,6 @@ class Cell:
             return "low"
         return "fine" if self.on_hand else "none"
 
-    @property
-    def short_by(self) -> int:
-        """How many more are promised than there are; 0 where there are enough."""
-        return max(-self.free, 0)
-
 
 @dataclass(frozen=True)
 class ShelfRow:
