@@ -113,7 +113,7 @@ def step_chart(
         bottom=height - 30.0,
     )
     ticks = _ticks(scale, height)
-    levels = _levels(scale, balances[0])
+    levels = _levels(scale, balances[0]) + _keep_back_words(scale, steps, keep_back)
     labels, left_out = _labels(scale, steps, taken=[label.box for label in (*ticks, *levels)])
     return ChartShape(
         width=width,
@@ -195,6 +195,18 @@ def _levels(scale: _Scale, start: int) -> tuple[ChartLabel, ...]:
     return tuple(placed)
 
 
+def _keep_back_words(scale: _Scale, steps: list[Step], keep_back: int) -> tuple[ChartLabel, ...]:
+    """What the line at the keep-back level is, at its right end, where the stair leaves room for it."""
+    if keep_back <= 0:
+        return ()
+    stair = _stair_boxes(scale, steps)
+    places = [
+        ChartLabel(x=scale.right, y=scale.y(keep_back) + off, text=f"keep back {keep_back:,}", anchor="end")
+        for off in (-4.0, 13.0)
+    ]
+    return tuple([label for label in places if _is_free(label.box, stair, scale)][:1])
+
+
 def _ticks(scale: _Scale, height: int) -> tuple[ChartLabel, ...]:
     """Dates along the foot: today, and every so many weeks as fit."""
     days = (scale.last - scale.first).days
@@ -212,7 +224,8 @@ def _ticks(scale: _Scale, height: int) -> tuple[ChartLabel, ...]:
 
 def _labels(scale: _Scale, steps: list[Step], *, taken: list[Box]) -> tuple[tuple[ChartLabel, ...], int]:
     """Words for the steps, each where it crosses neither the stair nor other words; and how many had no room."""
-    occupied = [*taken, *_stair_boxes(scale, steps)]
+    zero = scale.y(0)
+    occupied = [*taken, *_stair_boxes(scale, steps), (scale.left, zero - 0.5, scale.right, zero + 0.5)]
     placed: list[ChartLabel] = []
     left_out = 0
     for (_, before, _), (day, balance, words) in pairwise(steps):
@@ -235,14 +248,12 @@ def _labels(scale: _Scale, steps: list[Step], *, taken: list[Box]) -> tuple[tupl
 
 
 def _places(scale: _Scale, day: dt.date, before: int, balance: int, words: str) -> list[ChartLabel]:
-    """Where the words of one step might go, the best first: by the new level, then beside the riser, then near."""
+    """Where the words of one step might go, the best first: by the new level, then by the riser, then a line off."""
     x, y, old = scale.x(day), scale.y(balance), scale.y(before)
     right, left = (x + _BESIDE_LINE, "start"), (x - _BESIDE_LINE, "end")
     heights = [(right, y - _ABOVE_LINE), (right, y + _BELOW_LINE), (left, y + 4), (left, old + _BELOW_LINE)]
     heights += [(left, old - _ABOVE_LINE), (right, old - _ABOVE_LINE)]
-    for away in range(1, 5):
-        for side in (right, left):
-            heights += [(side, y - _ABOVE_LINE - away * _TEXT_HEIGHT), (side, y + _BELOW_LINE + away * _TEXT_HEIGHT)]
+    heights += [(right, y - _ABOVE_LINE - _TEXT_HEIGHT), (right, y + _BELOW_LINE + _TEXT_HEIGHT)]
     return [
         ChartLabel(x=round(at, 1), y=round(baseline, 1), text=words, anchor=anchor, is_short=balance < 0)
         for (at, anchor), baseline in heights
