@@ -8,7 +8,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
 from django.core.exceptions import ValidationError
 
-from studio.form_fields import CurrencyField, TimeZoneField
+from studio.form_fields import CurrencyField, TimeZoneField, name_what_is_missing
 from studio.models import Studio, User
 from studio.setting_up import Beginning
 
@@ -48,6 +48,10 @@ class NewPasswordFields(forms.Form):
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )
 
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        name_what_is_missing(self.fields)
+
     def whose(self) -> User:
         """The person the password must not resemble."""
         data = self.cleaned_data
@@ -76,7 +80,7 @@ class UserNameField(forms.CharField):
         super().__init__(
             label="User name",
             max_length=150,
-            validators=[UnicodeUsernameValidator("User name may hold letters, digits and @ . + - _ only.")],
+            validators=[UnicodeUsernameValidator(message="User name may hold letters, digits and @ . + - _ only.")],
             widget=forms.TextInput(attrs=attrs),
             **kwargs,
         )

@@ -81,7 +81,8 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def welcome(request: HttpRequest) -> HttpResponse:
     """Set the studio up. Open only while nobody has an account."""
-    second_tap = request.method == "POST" and Submission.objects.filter(key=key_of(request)).exists()
+    key = key_of(request)
+    second_tap = request.method == "POST" and key is not None and Submission.objects.filter(key=key).exists()
     if is_set_up() and not second_tap:
         raise Http404
     form = WelcomeForm(request.POST or None)

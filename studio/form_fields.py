@@ -24,6 +24,12 @@ def refusal(label: object, rule: str, value: object) -> ValidationError:
     return ValidationError(f"{str(label)[:1].upper()}{str(label)[1:]} must be {rule} (got “{given}”).")
 
 
+def name_what_is_missing(fields: dict[str, forms.Field]) -> None:
+    """Have every required field say by name that it is empty: "Your name is needed."."""
+    for field in fields.values():
+        field.error_messages["required"] = f"{field.label} is needed."
+
+
 class MoneyField(forms.Field):
     """An amount typed in the studio's currency, kept in minor units. `currency` is set by the form."""
 

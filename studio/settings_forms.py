@@ -11,11 +11,18 @@ from django.forms import BoundField
 from bookings.models import Quote
 from estimating.models import Rates
 from studio.door_forms import NewPasswordFields, UserNameField
-from studio.form_fields import CurrencyField, DecimalNumberField, MoneyField, TimeZoneField, WholeNumberField
+from studio.form_fields import (
+    CurrencyField,
+    DecimalNumberField,
+    MoneyField,
+    TimeZoneField,
+    WholeNumberField,
+    name_what_is_missing,
+)
 from studio.models import Studio, User
 
 
-class StudioForm(forms.ModelForm[Studio]):
+class StudioForm(forms.ModelForm):
     """Who the studio is, and how it counts and measures."""
 
     currency = CurrencyField(label="Currency", help_text="Three letters, such as USD. Fixed once a quote has gone out.")
@@ -36,6 +43,10 @@ class StudioForm(forms.ModelForm[Studio]):
             "email": "Where a client writes to; printed on quotes, as are telephone and address.",
         }
         widgets = {"measures": forms.RadioSelect, "terms": forms.Textarea(attrs={"rows": 6})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        name_what_is_missing(self.fields)
 
     def clean_currency(self) -> str:
         """Amounts already promised to a client keep their meaning."""
@@ -176,6 +187,7 @@ class RatesForm(forms.Form):
             if isinstance(field, MoneyField):
                 field.currency = currency
             self.fields[name] = field
+        name_what_is_missing(self.fields)
 
     def groups(self) -> Iterator[tuple[RateGroup, list[BoundField]]]:
         """The groups with their fields, in the order of the page."""
@@ -195,6 +207,10 @@ class PersonForm(forms.Form):
         help_text="Owners see prices and change settings. Crew see what to make and bring, never a price.",
     )
 
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        name_what_is_missing(self.fields)
+
 
 class NewPersonForm(PersonForm, NewPasswordFields):
     """Somebody new: also how they sign in, with a first password to hand over."""
@@ -211,6 +227,7 @@ class PasswordForm(NewPasswordFields):
         self.person = person
         self.fields["password"].label = "New password"
         self.fields["password_again"].label = "The new password again"
+        name_what_is_missing(self.fields)
 
     def whose(self) -> User:
         """The password must not resemble this person's name."""

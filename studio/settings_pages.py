@@ -30,11 +30,20 @@ from studio.settings_forms import (
 )
 
 PEOPLE_A_PAGE = 50
+
+
+class StudioRequest(HttpRequest):
+    """A request of somebody signed in, in the studio's own time zone (for type checking only)."""
+
+    user: User
+    studio: Studio
+
+
 either = require_http_methods(["GET", "HEAD", "POST"])
 
 
 def _form_page(
-    request: HttpRequest, form: forms.BaseForm, template: str, act: Callable[[], str], **context: Any
+    request: StudioRequest, form: forms.BaseForm, template: str, act: Callable[[], str], **context: Any
 ) -> HttpResponse:
     """Show the form; on a good one do `act` once and go where it says; on a bad one show it again, 422."""
     if request.method == "POST" and form.is_valid():
@@ -49,14 +58,14 @@ def _form_page(
 
 @owner_and_crew
 @require_safe
-def hub(request: HttpRequest) -> HttpResponse:
+def hub(request: StudioRequest) -> HttpResponse:
     """Where each setting is; crew find their own password here."""
     return render(request, "studio/settings.html")
 
 
 @owner_only
 @either
-def studio_page(request: HttpRequest) -> HttpResponse:
+def studio_page(request: StudioRequest) -> HttpResponse:
     """Name, address, currency, measures, time zone, terms."""
     form = StudioForm(request.POST or None, instance=Studio.objects.current())
 
@@ -71,10 +80,10 @@ def studio_page(request: HttpRequest) -> HttpResponse:
 
 @owner_only
 @either
-def rates_page(request: HttpRequest) -> HttpResponse:
+def rates_page(request: StudioRequest) -> HttpResponse:
     """Every rate behind an estimate."""
     rates = Rates.objects.current()
-    currency = request.studio.currency  # type: ignore[attr-defined]
+    currency = request.studio.currency
     form = RatesForm(request.POST or None, rates=rates, currency=currency)
 
     def act() -> str:
@@ -91,7 +100,7 @@ def rates_page(request: HttpRequest) -> HttpResponse:
 
 @owner_only
 @require_safe
-def people_page(request: HttpRequest) -> HttpResponse:
+def people_page(request: StudioRequest) -> HttpResponse:
     """Everybody with an account: open ones first, owners before crew."""
     everybody = User.objects.order_by("-is_active", "-role", "first_name", "username", "pk")
     page = Paginator(everybody, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
@@ -101,7 +110,7 @@ def people_page(request: HttpRequest) -> HttpResponse:
 @owner_only
 @sensitive_post_parameters("password", "password_again")
 @either
-def new_person(request: HttpRequest) -> HttpResponse:
+def new_person(request: StudioRequest) -> HttpResponse:
     """Give somebody an account."""
     form = NewPersonForm(request.POST or None)
 
@@ -116,7 +125,7 @@ def new_person(request: HttpRequest) -> HttpResponse:
 
 @owner_only
 @either
-def person_page(request: HttpRequest, person_id: int) -> HttpResponse:
+def person_page(request: StudioRequest, person_id: int) -> HttpResponse:
     """Somebody's name and role, their password, and closing their account."""
     person = get_object_or_404(User, pk=person_id)
     form = PersonForm(request.POST or None, initial={"name": person.first_name, "role": person.role})
@@ -131,7 +140,7 @@ def person_page(request: HttpRequest, person_id: int) -> HttpResponse:
 
 @owner_only
 @require_POST
-def close_account(request: HttpRequest, person_id: int) -> HttpResponse:
+def close_account(request: StudioRequest, person_id: int) -> HttpResponse:
     """Close somebody's account; the last owner's stays open."""
     person = get_object_or_404(User, pk=person_id)
 
@@ -150,7 +159,7 @@ def close_account(request: HttpRequest, person_id: int) -> HttpResponse:
 
 @owner_only
 @require_POST
-def open_account(request: HttpRequest, person_id: int) -> HttpResponse:
+def open_account(request: StudioRequest, person_id: int) -> HttpResponse:
     """Let somebody back in."""
     person = get_object_or_404(User, pk=person_id)
 
@@ -162,7 +171,7 @@ def open_account(request: HttpRequest, person_id: int) -> HttpResponse:
     return answer_once(request, act)
 
 
-def _password_page(request: HttpRequest, form: PasswordForm, person: User, then: str) -> HttpResponse:
+def _password_page(request: StudioRequest, form: PasswordForm, person: User, then: str) -> HttpResponse:
     def act() -> str:
         people.set_password(person=person, password=form.cleaned_data["password"], by=request.user, at=timezone.now())
         if person == request.user:
@@ -178,7 +187,7 @@ def _password_page(request: HttpRequest, form: PasswordForm, person: User, then:
 @owner_only
 @sensitive_post_parameters("password", "password_again")
 @either
-def person_password(request: HttpRequest, person_id: int) -> HttpResponse:
+def person_password(request: StudioRequest, person_id: int) -> HttpResponse:
     """Set somebody's password, as when they forgot it."""
     person = get_object_or_404(User, pk=person_id)
     return _password_page(request, PasswordForm(request.POST or None, person=person), person, "settings-people")
@@ -187,7 +196,7 @@ def person_password(request: HttpRequest, person_id: int) -> HttpResponse:
 @owner_and_crew
 @sensitive_post_parameters("old_password", "password", "password_again")
 @either
-def own_password(request: HttpRequest) -> HttpResponse:
+def own_password(request: StudioRequest) -> HttpResponse:
     """Change one's own password."""
     person = get_object_or_404(User, pk=request.user.pk)
     return _password_page(request, OwnPasswordForm(request.POST or None, person=person), person, "settings")
