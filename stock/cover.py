@@ -225,7 +225,8 @@ def _what_to_do(found: ItemCover, today: date) -> str:
 
 
 def _late(arrival: Arrival, today: date) -> str:
-    return f"{arrival.quantity} due {_on(arrival.day, today)} have not arrived ({arrival.label})."
+    have = "has" if arrival.quantity == 1 else "have"
+    return f"{arrival.quantity} due {_on(arrival.day, today)} {have} not arrived ({arrival.label})."
 
 
 def _steps(on_hand: int, arrivals: Sequence[Arrival], needs: Sequence[Need]) -> tuple[Step, ...]:

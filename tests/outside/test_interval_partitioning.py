@@ -1,0 +1,28 @@
+"""Interval partitioning: ten lectures need three rooms (algorithms textbook; the times are from memory).
+
+A room is needed when a lecture starts and comes back when it ends, and what comes back can be used at once. The
+fewest rooms is then the deepest the balance falls, starting from none. Half an hour is told as one day.
+"""
+
+import datetime as dt
+from datetime import timedelta
+
+from stock.cover import Arrival, Need, cover
+
+NINE = dt.date(2026, 1, 5)
+LECTURES = [
+    (9, 10.5), (9, 12.5), (9, 10.5), (11, 12.5), (11, 14),
+    (13, 14.5), (13, 14.5), (14, 16.5), (15, 16.5), (15, 16.5),
+]  # fmt: skip
+
+
+def at(hour):
+    return NINE + timedelta(days=int((hour - 9) * 2))
+
+
+def test_ten_lectures_need_three_rooms():
+    needs = [Need(n, at(start), n, f"lecture {n}", 1, True) for n, (start, _) in enumerate(LECTURES)]
+    back = [Arrival(at(end), 1, "room free") for _, end in LECTURES]
+    assert cover(0, back, needs, today=NINE, lead_days=None).short_by == 3
+    assert cover(3, back, needs, today=NINE, lead_days=None).hit == ()
+    assert cover(2, back, needs, today=NINE, lead_days=None).hit != ()
