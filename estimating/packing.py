@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import ceil, pi
+from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,9 +19,6 @@ from estimating.spines import Spine, along, length_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-
-QUAD_PITCH = 2**-0.25
-"""Quads of touching spheres, each turned 45 degrees on the last, lie this many diameters apart (exact geometry)."""
 
 FILLED = 0.75
 """Part of the silhouette's cylinder that is balloon: 8 balloons of 9 inches a foot settle 20.8 inches wide."""
@@ -141,8 +138,3 @@ def balloons_for(length: float, width: float, sizes: Sequence[tuple[float, float
     """
     taken = sum(share * within * pi / 6 * d**3 for d, share, within in sizes) / sum(share for _, share, _ in sizes)
     return FILLED * pi / 4 * width**2 * length / taken
-
-
-def quads_along(length: float, diameter: float) -> int:
-    """How many quads of touching balloons pack a garland of that length: length over pitch, rounded up."""
-    return ceil(length / (QUAD_PITCH * diameter))

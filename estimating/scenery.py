@@ -39,8 +39,9 @@ def scene_of(layout: Layout) -> Scene:
     if not hangs:
         view_left -= 30.0
     view_top = min(top, -4.0) - edge * 0.6 if hangs else min(top, floor - PERSON_HEIGHT) - edge
-    view = (view_left, view_top, view_right - view_left, floor + edge * 0.8 - view_top)
-    behind = [_box(*view, WALL), _box(view_left, floor, view[2], view_top + view[3] - floor, FLOOR)]
+    skirting = max(edge * 0.8, (view_right - view_left) / 20)
+    view = (view_left, view_top, view_right - view_left, floor + skirting - view_top)
+    behind = [_box(*view, WALL), _box(view_left, floor, view[2], skirting, FLOOR)]
     if not hangs:
         behind.append(_person(view_left + 18.0, floor))
         return Scene(view, behind)
@@ -86,14 +87,14 @@ def _person(x: float, floor: float) -> str:
 
 
 def _shadow(spine: Sequence[tuple[float, float]], width: float) -> list[str]:
-    """The piece's shadow on the wall, soft because it is drawn thrice."""
+    """The piece's shadow on the wall, soft because it is drawn in many widths."""
     across, down = width * 0.12, width * 0.16
     length = length_of(spine)
     short = min(width * 0.4, length / 3)
     stops = [short + (length - 2 * short) * n / 60 for n in range(61)]
     path = "M" + "L".join(f"{x + across:.1f} {y + down:.1f}" for (x, y), _ in along(spine, stops))
     return [
-        f'<path d="{path}" fill="none" stroke="#3a2b20" stroke-opacity=".045" stroke-width="{width * part:.1f}"'
+        f'<path d="{path}" fill="none" stroke="#3a2b20" stroke-opacity=".018" stroke-width="{width * part:.1f}"'
         ' stroke-linecap="round" stroke-linejoin="round"/>'
-        for part in (1.05, 0.85, 0.65)
+        for part in (1.15, 1.05, 0.95, 0.85, 0.75, 0.65, 0.55)
     ]

@@ -17,7 +17,7 @@ INFLATED: dict[int, float] = {
     10: 8.5,
     11: 9.5,  # What "6 a foot" implies; decorators use an 11-inch at 8 to 11.
     12: 10.5,
-    14: 12.5,
+    14: 13.0,
     16: 14.0,  # Held back two inches so that it lasts.
     17: 15.0,
     18: 16.0,

@@ -110,14 +110,15 @@ def bends(spine: Sequence[Point], least_degrees: float = 35.0) -> list[float]:
     stations = [length * n / 200 for n in range(201) if reach <= length * n / 200 <= length - reach]
     before = along(spine, [s - reach for s in stations])
     after = along(spine, [s + reach for s in stations])
-    turns = []
+    runs: list[list[tuple[float, float]]] = [[]]
     for s, (_, (x1, y1)), (_, (x2, y2)) in zip(stations, before, after, strict=True):
-        turns.append((degrees(acos(max(-1.0, min(1.0, x1 * x2 + y1 * y2)))), s))
-    found: list[float] = []
-    for turn, s in sorted(turns, key=lambda pair: (-pair[0], pair[1])):
-        if turn >= least_degrees and all(abs(s - other) > 2.5 * reach for other in found):
-            found.append(s)
-    return sorted(found)
+        turn = degrees(acos(max(-1.0, min(1.0, x1 * x2 + y1 * y2))))
+        if turn >= least_degrees:
+            runs[-1].append((s, turn))
+        elif runs[-1]:
+            runs.append([])
+    # A bend is felt over a stretch; it lies at the stretch's middle.
+    return [sum(s * turn for s, turn in run) / sum(turn for _, turn in run) for run in runs if run]
 
 
 def _steepness(sag: float) -> float:

@@ -100,6 +100,7 @@ class CountedSpec:
 
 def lay_out(spec: CountedSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """Every balloon side by side in nested rows, the large ones at the bottom, none hidden behind another."""
+    inflated = {**INFLATED, **inflated}
     waiting = [
         (inflated[size], size, colour)
         for colour, size, count in sorted(spec.lines, key=lambda line: (-inflated[line[1]], line[0]))

@@ -140,9 +140,11 @@ class GarlandSpec:
 def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """The garland balloon by balloon. Raises SpecErrors where these sizes cannot make that width.
 
-    The count comes from volume; then the necks are let out or in until the silhouette, measured, is as wide
-    as asked. Where necks alone cannot do it, the count is solved for as well.
+    Sizes the studio has set no inflated diameter for take the usual one. The count comes from volume; then the
+    necks are let out or in until the silhouette, measured, is as wide as asked. Where necks alone cannot do it,
+    the count is solved for as well.
     """
+    inflated = {**INFLATED, **inflated}
     length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
     parts = parts_of(spec.mix, inflated)
     _check_width(width, parts, inflated)
