@@ -1,0 +1,188 @@
+"""Does the shelf cover the booked jobs? Every item, week by week, and what to do about what runs short."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import F
+
+from stock.cover import Arrival, Need, cover, sentence
+from stock.models import Item, Offer, Order, OrderLine, Reservation
+from stock.queries.balances import on_hand
+from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
+
+MOST_WEEKS = 53
+
+
+@dataclass(frozen=True)
+class Board:
+    """The weekly check: short items first, the most pressing first; then what is booked or comes; then the rest.
+
+    `until` is the last day looked at, the Sunday of the last week.
+    """
+
+    rows: tuple[BoardRow, ...]
+    today: date
+    first_monday: date
+    weeks: int
+    until: date
+    with_open: bool
+    sentence: str
+
+    @property
+    def mondays(self) -> tuple[date, ...]:
+        """The first day of each week."""
+        return tuple(self.first_monday + timedelta(weeks=week) for week in range(self.weeks))
+
+    @property
+    def short_rows(self) -> tuple[BoardRow, ...]:
+        """What runs short."""
+        return tuple(row for row in self.rows if row.is_short)
+
+    @property
+    def covered_count(self) -> int:
+        """How many items do not run short."""
+        return len(self.rows) - len(self.short_rows)
+
+    def cards(self, most: int) -> tuple[ShortCard, ...]:
+        """The most pressing short items, each with a drawing of its balance for a phone."""
+        return tuple(ShortCard(row, row.chart(self.until, width=340, height=130)) for row in self.short_rows[:most])
+
+
+@dataclass(frozen=True)
+class _Facts:
+    """What the database knows about some items, by the key of the item."""
+
+    items: list[Item]
+    have: dict[int, int]
+    needs: dict[int, list[Need]]
+    arrivals: dict[int, list[Arrival]]
+    planned: dict[int, int]
+    offers: dict[int, list[Offer]]
+
+
+def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: Iterable[int] | None = None) -> Board:
+    """Cover of every item, or of some, for `weeks` from the Monday of this week. Five statements, always.
+
+    Firm promises only, unless `with_open` counts tentative ones that have not lapsed. Raises ValueError for weeks
+    outside 1 to 53.
+    """
+    if not 1 <= weeks <= MOST_WEEKS:
+        raise ValueError(f"Weeks must be 1 to {MOST_WEEKS} (got {weeks}).")
+    first_monday = today - timedelta(days=today.weekday())
+    until = first_monday + timedelta(days=7 * weeks - 1)
+    facts = _facts(today, with_open, item_ids)
+    rows = [_row(item, facts, today, first_monday, weeks) for item in facts.items]
+    rows.sort(key=lambda row: (not row.is_short, row.act_by or until, not row.is_busy))
+    return Board(
+        rows=tuple(rows),
+        today=today,
+        first_monday=first_monday,
+        weeks=weeks,
+        until=until,
+        with_open=with_open,
+        sentence=board_sentence(rows, first_monday, weeks, today),
+    )
+
+
+def _facts(today: date, with_open: bool, item_ids: Iterable[int] | None) -> _Facts:
+    listed = Item.objects.with_colour().shelf_order()
+    if item_ids is not None:
+        listed = listed.filter(pk__in=list(item_ids))
+    items = list(listed)
+    # Of every item, nothing needs naming: a list of thousands of keys is more than a statement can hold.
+    keys = None if item_ids is None else [item.pk for item in items]
+    arrivals, planned = _orders(keys)
+    return _Facts(items, on_hand(keys), _needs(keys, today, with_open), arrivals, planned, _offers(keys, items))
+
+
+def _needs(keys: list[int] | None, today: date, with_open: bool) -> dict[int, list[Need]]:
+    held = Reservation.objects.holding(today) if with_open else Reservation.objects.open().firm()
+    if keys is not None:
+        held = held.filter(item__in=keys)
+    needs: dict[int, list[Need]] = defaultdict(list)
+    for row in held.order_by("pk"):
+        needs[row.item_id].append(Need(row.pk, row.needed_on, row.booking, row.booking_name, row.quantity, row.firm))
+    return needs
+
+
+def _orders(keys: list[int] | None) -> tuple[dict[int, list[Arrival]], dict[int, int]]:
+    """What placed orders have still to bring, and how many planned ones would."""
+    lines = OrderLine.objects.filter(
+        order__state__in=[Order.State.PLANNED, Order.State.PLACED], received__lt=F("packs") * F("pack_size")
+    )
+    if keys is not None:
+        lines = lines.filter(item__in=keys)
+    arrivals: dict[int, list[Arrival]] = defaultdict(list)
+    planned: dict[int, int] = defaultdict(int)
+    for line in lines.select_related("order").order_by("order__expected_on", "pk"):
+        if line.order.state == Order.State.PLACED and line.order.expected_on is not None:
+            arrivals[line.item_id].append(Arrival(line.order.expected_on, line.outstanding, str(line.order)))
+        else:
+            planned[line.item_id] += line.outstanding
+    return arrivals, planned
+
+
+def _offers(keys: list[int] | None, items: list[Item]) -> dict[int, list[Offer]]:
+    made = Offer.objects.select_related("supplier").order_by("pk")
+    if keys is not None:
+        made = made.filter(item__in=keys)
+    by_key = {item.pk: item for item in items}
+    offers: dict[int, list[Offer]] = defaultdict(list)
+    for offer in made:
+        offer.item = by_key[offer.item_id]
+        offers[offer.item_id].append(offer)
+    return offers
+
+
+def _row(item: Item, facts: _Facts, today: date, first_monday: date, weeks: int) -> BoardRow:
+    needs, arrivals = facts.needs.get(item.pk, []), facts.arrivals.get(item.pk, [])
+    offers = facts.offers.get(item.pk, [])
+    until = first_monday + timedelta(days=7 * weeks - 1)
+    found = cover(
+        facts.have[item.pk],
+        arrivals,
+        needs,
+        today=today,
+        until=until,
+        keep_back=item.keep_back,
+        lead_days=min((offer.lead_days for offer in offers), default=None),
+    )
+    last = found.first_empty or found.first_short or until
+    planned = facts.planned.get(item.pk, 0)
+    missing = found.short_by - planned
+    return BoardRow(
+        item=item,
+        cover=found,
+        weekly=found.weekly(first_monday, weeks),
+        needed=sum(need.quantity for need in needs if need.day <= last),
+        arrived=sum(arrival.quantity for arrival in arrivals if today <= arrival.day <= last),
+        planned=planned,
+        buy=_cheapest_in_time(offers, missing, today, found.first_empty) if missing > 0 else None,
+        is_offered=bool(offers),
+        is_busy=bool(needs or arrivals),
+        sentence=sentence(item.label, found, today),
+    )
+
+
+def _cheapest_in_time(offers: Iterable[Offer], missing: int, today: date, deadline: date | None) -> Suggestion | None:
+    """The cheapest packs of one offer that bring what is missing by the day somebody goes without.
+
+    Where nobody does and only what is kept back is touched, there is no deadline and any offer is in time. Ties
+    go to fewer packs, then fewer left over.
+    """
+    in_time = [
+        Suggestion(
+            offer,
+            packs=-(-missing // offer.pack_size),
+            order_by=None if deadline is None else deadline - timedelta(days=offer.lead_days),
+        )
+        for offer in offers
+        if deadline is None or today + timedelta(days=offer.lead_days) <= deadline
+    ]
+    return min(
+        in_time,
+        key=lambda buy: (buy.packs * buy.offer.price_minor, buy.packs, buy.quantity, buy.offer.pk),
+        default=None,
+    )

@@ -1,0 +1,193 @@
+"""One item of the weekly check: its figures, its drawing and its words."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from stock.cover import ItemCover
+from stock.models import Item, Offer
+from studio.chart import ChartShape, step_chart
+
+_LONGEST_NAME = 24
+_NUMBERS = ("One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve")
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """The packs of one offer that put an item right. The offer holds a price: that is the owner's alone.
+
+    `order_by` is the last day to order them on so that nobody goes without; None where nobody would.
+    """
+
+    offer: Offer
+    packs: int
+    order_by: date | None
+
+    @property
+    def quantity(self) -> int:
+        """How many that brings."""
+        return self.packs * self.offer.pack_size
+
+    @property
+    def words(self) -> str:
+        """Without the price: “1 bag of 100”."""
+        pack = pack_word(self.offer.item)
+        return f"{self.packs:,} {pack if self.packs == 1 else pack + 's'} of {self.offer.pack_size:,}"
+
+
+@dataclass(frozen=True)
+class WeekCell:
+    """The least an item comes down to in one week."""
+
+    monday: date
+    balance: int
+    is_short: bool
+
+
+@dataclass(frozen=True)
+class BoardRow:
+    """One item over the board's weeks.
+
+    `weekly` is the least held in each week. `needed` is how many are needed, and `arrived` how many come, up to the
+    first day somebody goes without (else the first below what is kept back, else the end). `planned` is on orders
+    not placed yet, which cover nothing until they are. `buy` is None where nothing need be bought, and where
+    nothing would come in time.
+    """
+
+    item: Item
+    cover: ItemCover
+    weekly: tuple[int, ...]
+    needed: int
+    arrived: int
+    planned: int
+    buy: Suggestion | None
+    is_offered: bool
+    is_busy: bool
+    sentence: str
+
+    @property
+    def is_short(self) -> bool:
+        """Whether there is a day it runs short on."""
+        return self.cover.first_short is not None
+
+    @property
+    def short_on(self) -> date | None:
+        """The first day somebody goes without, else the first below what is kept back."""
+        return self.cover.first_empty or self.cover.first_short
+
+    @property
+    def order_by(self) -> date | None:
+        """The last day to order on, where there still is one."""
+        if self.buy is not None:
+            return self.buy.order_by
+        return None if self.cover.too_late else self.cover.order_by
+
+    @property
+    def act_by(self) -> date | None:
+        """The day to do something by: the last to order on, or the short day where nothing comes in time."""
+        return self.order_by or self.short_on
+
+    @property
+    def is_on_plan(self) -> bool:
+        """Whether the order being planned would put it right, once it is placed."""
+        return self.is_short and self.planned >= self.cover.short_by
+
+    @property
+    def headline(self) -> str:
+        """Without the item's name: “runs short by 56”."""
+        if self.cover.first_empty is not None:
+            return f"runs short by {-self.cover.balance_on(self.cover.first_empty):,}"
+        if self.is_short:
+            lowest = self.cover.keep_back - self.cover.short_by
+            return f"falls to {lowest:,}, below the {self.cover.keep_back:,} kept back"
+        return "is covered"
+
+    @property
+    def what_to_do(self) -> str:
+        """In a few words, without a price."""
+        if not self.is_short:
+            return "Covered"
+        by = f" by {day_words(self.order_by, self.cover.today)}" if self.order_by else ""
+        if self.is_on_plan:
+            return f"Place the planned order{by}"
+        if self.buy is not None:
+            return f"Buy {self.buy.words}{by}"
+        return f"No {pack_word(self.item)} arrives in time" if self.is_offered else "No supplier offers it"
+
+    def cells(self, mondays: Sequence[date]) -> tuple[WeekCell, ...]:
+        """The weeks of the board, each with whether it runs short in it."""
+        return tuple(
+            WeekCell(monday, balance, balance < self.cover.keep_back)
+            for monday, balance in zip(mondays, self.weekly, strict=True)
+        )
+
+    def chart(self, until: date, *, width: int, height: int) -> ChartShape:
+        """The balance day by day up to and including `until`."""
+        points = [(self.cover.today, self.cover.on_hand, "")]
+        points += [
+            (step.day, step.balance, f"{_short_name(step.label)} {signed(step.change)}") for step in self.cover.steps
+        ]
+        return step_chart(
+            points,
+            today=self.cover.today,
+            until=until + timedelta(days=1),
+            width=width,
+            height=height,
+            keep_back=self.item.keep_back,
+        )
+
+
+@dataclass(frozen=True)
+class ShortCard:
+    """One short item as it stands on a page, with a drawing that fits a phone."""
+
+    row: BoardRow
+    chart: ChartShape
+
+
+def board_sentence(rows: Sequence[BoardRow], first_monday: date, weeks: int, today: date) -> str:
+    """What the whole check found, in words; `rows` are in the board's order."""
+    number = _NUMBERS[weeks - 1] if weeks <= len(_NUMBERS) else str(weeks)
+    span = f"{number} week{'' if weeks == 1 else 's'} from {first_monday:%a} {first_monday.day} {first_monday:%b}."
+    short = [row for row in rows if row.is_short]
+    if not rows:
+        return f"{span} Nothing is listed on the shelf yet."
+    if not short:
+        return f"{span} {'The one item is' if len(rows) == 1 else f'All {len(rows):,} items are'} covered."
+    counted = f"{len(short):,} of {len(rows):,} item{'' if len(rows) == 1 else 's'} run{'s' if len(short) == 1 else ''}"
+    return f"{span} {counted} short. {_first_to_act_on(short[0], today)}"
+
+
+def _first_to_act_on(row: BoardRow, today: date) -> str:
+    begins = f"The first to act on is {row.item.label}"
+    if row.order_by is not None:
+        return f"{begins}, by {day_words(row.order_by, today)}."
+    if row.buy is not None or row.is_on_plan:
+        return f"{begins}."
+    if row.short_on is None:
+        raise ValueError(f"{row.item.label} is not short.")
+    why = "nothing ordered today comes in time" if row.is_offered else "no supplier offers it"
+    when = day_words(row.short_on, today)
+    return f"{begins}, short {when if when in ('today', 'tomorrow') else f'on {when}'}: {why}."
+
+
+def day_words(day: date, today: date) -> str:
+    """ "today", "tomorrow", "Friday" within a week, else "Fri 4 Dec"."""
+    ahead = (day - today).days
+    if ahead in (0, 1):
+        return ("today", "tomorrow")[ahead]
+    return f"{day:%A}" if 1 < ahead < 7 else f"{day:%a} {day.day} {day:%b}"
+
+
+def pack_word(item: Item) -> str:
+    """What a pack of it is called."""
+    return "bag" if item.sort == Item.Sort.LATEX else "pack"
+
+
+def signed(change: int) -> str:
+    """ "+100", or "−44" with a real minus sign."""
+    return f"{change:+,}".replace("-", "−")
+
+
+def _short_name(name: str) -> str:
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1].rstrip()}…"
