@@ -4,7 +4,7 @@ CHOKING = (
     "WARNING: CHOKING HAZARD—Children under 8 yrs. can choke or suffocate on uninflated or broken balloons. "
     "Adult supervision required. Keep uninflated balloons from children. Discard broken balloons at once."
 )
-"""The statement of 16 CFR 1500.19(b)(2) and 15 U.S.C. 1278, which must accompany latex balloons in the United States."""
+"""The statement that 16 CFR 1500.19(b)(2) and 15 U.S.C. 1278 ask for beside latex balloons in the United States."""
 
 LATEX = "Natural rubber latex may cause allergies. Tell us before the day if any guest or worker is allergic."
 HANGING = (

@@ -23,10 +23,14 @@ class JobForm(forms.ModelForm):
     """
 
     name = forms.CharField(
-        max_length=120, required=False, widget=forms.TextInput(attrs={"autocomplete": "name", "autocapitalize": "words"})
+        max_length=120,
+        required=False,
+        widget=forms.TextInput(attrs={"autocomplete": "name", "autocapitalize": "words"}),
     )
     phone = forms.CharField(
-        max_length=40, required=False, widget=forms.TextInput(attrs={"type": "tel", "inputmode": "tel", "autocomplete": "tel"})
+        max_length=40,
+        required=False,
+        widget=forms.TextInput(attrs={"type": "tel", "inputmode": "tel", "autocomplete": "tel"}),
     )
     email = forms.EmailField(
         label="E-mail", required=False, widget=forms.EmailInput(attrs={"autocomplete": "email", "inputmode": "email"})
@@ -156,5 +160,6 @@ class AcceptForm(forms.Form):
         error_messages={"required": "Type your name to accept."},
     )
     agreed = forms.BooleanField(
-        label="I have read the terms and the cautions", error_messages={"required": "Tick that you have read the terms."}
+        label="I have read the terms and the cautions",
+        error_messages={"required": "Tick that you have read the terms."},
     )

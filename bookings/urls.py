@@ -20,6 +20,7 @@ urlpatterns = [
     path("bookings/<int:booking_id>/quote/", quotes.issue, name="quote-issue"),
     path("quotes/<int:quote_id>/", quotes.quote, name="quote"),
     path("quotes/<int:quote_id>/quote.pdf", quotes.pdf, name="quote-pdf"),
+    path("quotes/<int:quote_id>/picture-<int:position>.svg", quotes.picture, name="quote-picture"),
     path("quotes/<int:quote_id>/withdraw/", quotes.withdraw, name="quote-withdraw"),
     path("quotes/<int:quote_id>/new-link/", quotes.renew, name="quote-new-link"),
     path("q/<str:token>/", client_link.page, name="client"),

@@ -8,12 +8,15 @@ import hashlib
 import json
 import uuid
 from collections.abc import Callable
+from typing import TypeVar
 
 from django.db import IntegrityError, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from studio.models import Submission
+
+Prepared = TypeVar("Prepared")
 
 FIELD = "form_key"
 _NOT_COMPARED = {FIELD, "csrfmiddlewaretoken"}
@@ -39,23 +42,35 @@ def answer_once(request: HttpRequest, act: Callable[[], str]) -> HttpResponse:
     `act` runs inside the transaction that stores the key: if it raises, nothing has happened and the form can be
     sent again. Answers 400 to a form without a key, 422 to a used key with other content.
     """
+    return answer_once_prepared(request, lambda: None, lambda _nothing: act())
+
+
+def answer_once_prepared(
+    request: HttpRequest, prepare: Callable[[], Prepared], act: Callable[[Prepared], str]
+) -> HttpResponse:
+    """As `answer_once`, with slow work done first: `prepare` runs outside the transaction, so that nobody waits for it.
+
+    It is not run again for a form that was acted on. What it returns goes to `act`, which must refuse what has
+    changed in between.
+    """
     key = key_of(request)
     if key is None:
         return render(request, "stale_form.html", {"why": "missing"}, status=400)
     digest = digest_of(request)
-    try:
-        with transaction.atomic():
+    earlier = Submission.objects.filter(key=key).first()
+    if earlier is None:
+        prepared = prepare()
+        try:
+            with transaction.atomic():
+                submission = Submission.objects.create(key=key, digest=digest)
+                submission.answer = act(prepared)
+                submission.save(update_fields=["answer"])
+            return redirect(submission.answer)
+        except IntegrityError:
+            # Another request with this key got there first; anything else is not ours to swallow.
             earlier = Submission.objects.filter(key=key).first()
             if earlier is None:
-                submission = Submission.objects.create(key=key, digest=digest)
-                submission.answer = act()
-                submission.save(update_fields=["answer"])
-                return redirect(submission.answer)
-    except IntegrityError:
-        # Another request with this key got there first; anything else is not ours to swallow.
-        earlier = Submission.objects.filter(key=key).first()
-        if earlier is None:
-            raise
+                raise
     if earlier.digest != digest:
         return render(request, "stale_form.html", {"why": "changed"}, status=422)
     return redirect(earlier.answer)

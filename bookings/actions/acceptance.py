@@ -7,6 +7,7 @@ from django.db import transaction
 from bookings.actions.jobs import write_history
 from bookings.lifecycle import check_move
 from bookings.models import Acceptance, AmountDue, Booking, Quote
+from bookings.queries import state_of
 from stock import actions as stock
 
 
@@ -24,19 +25,6 @@ _SENTENCES = {
     "expired": "This quote has run out. Write to us: the date may still be free.",
     "ended": "This booking has been closed. Write to us if you would like to open it again.",
 }
-
-
-def state_of(quote: Quote, *, today: date) -> str:
-    """accepted, withdrawn, replaced, ended, expired or open: what the client's page shows it as."""
-    if hasattr(quote, "acceptance"):
-        return "accepted"
-    if quote.withdrawn_at is not None:
-        return "withdrawn"
-    if quote.replaced_at is not None:
-        return "replaced"
-    if quote.booking.stage in (Booking.Stage.LOST, Booking.Stage.CANCELLED, Booking.Stage.DONE):
-        return "ended"
-    return "expired" if quote.valid_until < today else "open"
 
 
 @transaction.atomic

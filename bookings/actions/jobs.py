@@ -16,7 +16,9 @@ class StaleForm(Exception):
     """Somebody else changed this since the form was opened."""
 
     def __init__(self, what: str) -> None:
-        super().__init__(f"{what} was changed by somebody else since you opened it. Yours is still here: look, then save.")
+        super().__init__(
+            f"{what} was changed by somebody else since you opened it. Yours is still here: look, then save."
+        )
 
 
 def write_history(
@@ -47,9 +49,7 @@ def edit_booking(
         setattr(booking, name, value)
     booking.save(update_fields=list(job))
     if booking.prep_day is not None:
-        stock.move(
-            booking=booking.pk, needed_on=booking.prep_day, booking_name=booking.shown_title, by=by, at=at
-        )
+        stock.move(booking=booking.pk, needed_on=booking.prep_day, booking_name=booking.shown_title, by=by, at=at)
     write_history(booking, "Details changed.", at=at, by=by)
     return booking
 

@@ -1,5 +1,6 @@
 """The pieces of a booking: kept with the layout their spec makes."""
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
@@ -14,9 +15,18 @@ from studio.models import User
 
 @transaction.atomic
 def keep_piece(
-    *, booking: Booking, piece: Piece | None, edition: int, name: str, kind: str, spec: Any, by: User, at: datetime
+    *,
+    booking: Booking,
+    piece: Piece | None,
+    edition: int,
+    name: str,
+    kind: str,
+    spec: Any,
+    typed: Mapping[str, str],
+    by: User,
+    at: datetime,
 ) -> Piece:
-    """Write a new piece (`piece` None) or a changed one, laid out anew.
+    """Write a new piece (`piece` None) or a changed one, laid out anew; `typed` keeps its lengths as they were typed.
 
     Raises StaleForm where the piece has moved on from `edition`, SpecErrors where the spec cannot be laid out.
     """
@@ -31,7 +41,8 @@ def keep_piece(
         if piece.edition != edition:
             raise StaleForm(f"“{piece.name}”")
     added = piece.pk is None
-    piece.name, piece.kind, piece.spec, piece.layout = name, kind, spec.to_json(), laid_out
+    piece.name, piece.kind, piece.layout = name, kind, laid_out
+    piece.spec = spec.to_json() | {"typed": dict(typed)}
     piece.edition += 1
     piece.save()
     write_history(booking, f"{name} {'added' if added else 'changed'}.", at=at, by=by)

@@ -1,7 +1,7 @@
 """Issuing a quote, and what may happen to it afterwards. What was issued never changes."""
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import datetime
 
 from django.conf import settings
 from django.db import transaction
@@ -120,8 +120,3 @@ def renew_link(*, quote: Quote, by: User, at: datetime) -> Quote:
 def record_opening(*, quote: Quote, what: str, at: datetime) -> None:
     """Somebody followed the link. The owner sees when; nothing else about them is kept."""
     QuoteOpening.objects.create(quote=quote, what=what, at=at)
-
-
-def last_day(*, today: date, quote_days: int, needed_on: date) -> date:
-    """The last day a quote issued today can be accepted: never after the prep day its materials are held for."""
-    return min(today + timedelta(days=quote_days), needed_on)

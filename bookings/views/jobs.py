@@ -53,7 +53,9 @@ def bookings(request: HttpRequest) -> HttpResponse:
 def detail(request: HttpRequest, booking_id: int) -> HttpResponse:
     """One job on one page: brief, pieces, quote, materials, money, what happened."""
     booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
-    page = queries.booking_page(booking, today=timezone.localdate(), shows_money=request.user.is_owner)
+    page = queries.booking_page(
+        booking, today=timezone.localdate(), studio=request.studio, shows_money=request.user.is_owner
+    )
     return render(request, "bookings/detail.html", {"booking": booking, "job": page, "reason": ReasonForm()})
 
 

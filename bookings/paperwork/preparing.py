@@ -1,0 +1,201 @@
+"""A quote made ready to be issued: everything it freezes, worked out before anything is written.
+
+Drawing a PDF takes a good part of a second, and nobody else's work should wait for it. So the paper is prepared
+outside the transaction, carries a fingerprint of what it was made from, and is refused if that has changed.
+"""
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.db.models import Max
+
+from bookings.cautions import cautions_for
+from bookings.changes import Offered, OfferedPiece, changes_between
+from bookings.models import Booking, Quote
+from bookings.paperwork.quote import PaperPiece, quote_pdf
+from bookings.queries import comparable, describe, piece_drawing, pieces_to_make
+from bookings.queries.estimates import estimate_of
+from bookings.queries.jobs import day_words
+from estimating.drawing import svg_for_paper
+from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
+from stock.actions import items_for
+from stock.models import Colour
+from studio.models import Studio
+from studio.money import show
+
+
+@dataclass(frozen=True, slots=True)
+class QuotePaper:
+    """What `issue_quote` freezes: the columns of the quote, its pieces and its materials."""
+
+    booking_id: int
+    number: int
+    version: int
+    made_from: str
+    figures: dict[str, Any]
+    pieces: list[dict[str, Any]]
+    materials: list[dict[str, Any]]
+    estimate: JobEstimate
+
+    @staticmethod
+    def fingerprint_of(booking: Booking) -> str:
+        """A digest of everything about a booking that a quote says."""
+        pieces = list(booking.pieces.order_by("position").values_list("pk", "edition", "position"))
+        said = [
+            booking.pk, booking.shown_title, booking.client.shown_name, str(booking.event_on), booking.date_text,
+            str(booking.prep_day), str(booking.ready_by), booking.place, booking.distance, booking.travel_minutes,
+            booking.crew, pieces,
+        ]  # fmt: skip
+        return hashlib.sha256(json.dumps(said).encode()).hexdigest()
+
+
+def last_day(*, today: date, quote_days: int, needed_on: date) -> date:
+    """The last day a quote issued today can be accepted: never after the prep day its materials are held for."""
+    return min(today + timedelta(days=quote_days), needed_on)
+
+
+def number_and_version(booking: Booking) -> tuple[int, int]:
+    """A booking keeps its quote's number, each issue is the next version; a first quote takes the next number."""
+    own = booking.quotes.aggregate(number=Max("number"), version=Max("version"))
+    if own["number"] is not None:
+        return own["number"], own["version"] + 1
+    return (Quote.objects.aggregate(last=Max("number"))["last"] or 0) + 1, 1
+
+
+def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime) -> QuotePaper:
+    """The next version of the booking's quote, PDF included, made from the booking as it stands.
+
+    The caller has checked `why_not_send`. Items the shelf does not list yet are listed, so that they can be held.
+    """
+    made_from = QuotePaper.fingerprint_of(booking)
+    pieces = pieces_to_make(booking)
+    estimate = estimate_of(pieces, booking, studio.currency)
+    number, version = number_and_version(booking)
+    needed_on = booking.prep_day
+    if needed_on is None:
+        raise ValueError(f"booking {booking.pk} has no prep day")
+    valid_until = last_day(today=today, quote_days=studio.quote_days, needed_on=needed_on)
+    columns = [_piece_columns(n, one, estimate, studio) for n, one in enumerate(pieces)]
+    money = {
+        "currency": studio.currency,
+        "price_minor": estimate.price_minor,
+        "tax_minor": estimate.tax_minor,
+        "total_minor": estimate.total_minor,
+        "deposit_minor": estimate.deposit_minor,
+    }
+    told = _told(booking, studio, pieces, number=number, version=version, valid_until=valid_until)
+    told["tax_percent"] = estimate.tax_percent_words
+    told["changes"] = _changes(booking, told, columns, money)
+    pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns), made_at=at, **money)
+    figures = money | {
+        "valid_until": valid_until,
+        "needed_on": needed_on,
+        "cost_minor": estimate.cost_minor,
+        "person_minutes": estimate.person_minutes,
+        "told": told,
+        "reasons": [list(reason) for reason in estimate.reasons],
+        "changes": told["changes"],
+        "pdf": pdf,
+        "pdf_sha256": hashlib.sha256(pdf).hexdigest(),
+    }
+    materials = _material_columns(estimate.lines)
+    return QuotePaper(booking.pk, number, version, made_from, figures, columns, materials, estimate)
+
+
+def _told(
+    booking: Booking, studio: Studio, pieces: Sequence[PieceToMake], *, number: int, version: int, valid_until: date
+) -> dict[str, Any]:
+    """What the client is told, as text that needs nothing else to be read."""
+    outdoors = any(bool(getattr(piece.spec, "outdoors", False)) for piece in pieces)
+    return {
+        "studio": {
+            "name": studio.name, "email": studio.email, "phone": studio.phone, "address": studio.address,
+        },
+        "client": booking.client.shown_name,
+        "title": booking.shown_title,
+        "number": number,
+        "version": version,
+        "day": day_words(booking),
+        "ready_by": f"{booking.ready_by:%H:%M}" if booking.ready_by else "",
+        "place": booking.place,
+        "terms": studio.terms,
+        "cautions": cautions_for(outdoors=outdoors),
+        "valid_until": f"{valid_until:%A} {valid_until.day} {valid_until:%B %Y}",
+    }  # fmt: skip
+
+
+def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, studio: Studio) -> dict[str, Any]:
+    """The row of a quoted piece."""
+    counts: dict[str, int] = {}
+    for (colour, _size), count in piece.layout.counts().items():
+        counts[colour] = counts.get(colour, 0) + count
+    listed = {colour.key: colour for colour in Colour.objects.filter(pk__in=counts)}
+    colours = [
+        {"name": str(listed[key]), "swatch": listed[key].swatch, "ink": listed[key].ink, "count": count}
+        for key, count in sorted(counts.items(), key=lambda pair: -pair[1])
+    ]
+    return {
+        "position": position,
+        "name": piece.name,
+        "kind": piece.kind,
+        "spec": piece.spec.to_json(),
+        "layout": piece.layout.to_json(),
+        "description": describe(piece, studio.measures),
+        "balloons": len(piece.layout.balloons),
+        "colours": colours,
+        "price_minor": estimate.pieces[position].price_minor,
+        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.measures)),
+    }
+
+
+def _paper_pieces(pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any]]) -> list[PaperPiece]:
+    """The pieces as the PDF draws them."""
+    swatches = palette()
+    return [
+        PaperPiece(
+            name=row["name"],
+            description=row["description"],
+            balloons=row["balloons"],
+            colours=row["colours"],
+            price_minor=row["price_minor"],
+            drawing=svg_for_paper(piece.layout, swatches, title=piece.name, prefix=f"p{row['position']}"),
+        )
+        for piece, row in zip(pieces, columns, strict=True)
+    ]
+
+
+def _material_columns(lines: Sequence[CostedLine]) -> list[dict[str, Any]]:
+    """The rows of a quote's materials, every line with an item of its own on the shelf's list."""
+    items = items_for([line.key for line in lines])
+    return [
+        {"item_id": items[line.key].pk, "item_label": line.label, "needed": line.needed, "spares": line.spares}
+        for line in lines
+    ]
+
+
+def _changes(
+    booking: Booking, told: dict[str, Any], columns: Sequence[dict[str, Any]], money: dict[str, Any]
+) -> list[str]:
+    """What this version changes, in sentences; empty for a first one."""
+    before = booking.quotes.order_by("-version").first()
+    if before is None:
+        return []
+    currency = money["currency"]
+    return changes_between(
+        comparable(before),
+        Offered(
+            title=told["title"],
+            day=told["day"],
+            place=told["place"],
+            terms=told["terms"],
+            total=show(money["total_minor"], currency),
+            deposit=show(money["deposit_minor"], currency),
+            pieces=[
+                OfferedPiece(row["name"], row["description"], show(row["price_minor"], currency)) for row in columns
+            ],
+        ),
+    )

@@ -1,0 +1,189 @@
+"""A quote on paper: one page as a rule, two at the most for a job of up to eight pieces."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from math import ceil
+from pathlib import Path
+from typing import Any, Literal
+
+from django.template.loader import render_to_string
+
+from estimating.shading import PAPER_SHADES, paper_shades
+from studio.pdf import Asset, assets_in, pdf_from_html
+
+Paper = Literal["A4", "letter"]
+
+_STATIC = Path(__file__).resolve().parents[2] / "studio" / "static"
+_SIZES: Mapping[Paper, str] = {"A4": "A4", "letter": "letter"}
+_VIEW = re.compile(r'viewBox="[-0-9.]+ [-0-9.]+ ([0-9.]+) ([0-9.]+)"')
+_SWATCH = re.compile(r"#[0-9a-fA-F]{6}")
+
+_LETTER_WIDTH = 216
+"""The wider of the two papers, in millimetres."""
+
+_HIGHEST: Mapping[str, int] = {"roomy": 108, "snug": 80, "tight": 50}
+"""How many millimetres the first picture may take from edge to edge above the title; a higher one stands beside it."""
+
+_ROOMY, _SNUG = 44, 80
+"""Lines of text up to which the paper is set roomily, and snugly; beyond, as tightly as can still be read."""
+
+_MOST_LINES_OF_TERMS = 50
+"""Terms with more lines than this are run on, a dot between them, so that line breaks alone cannot fill a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperPiece:
+    """A piece as it is printed. `colours` hold name, swatch (#rrggbb), ink and count; `drawing` is SVG for paper."""
+
+    name: str
+    description: str
+    balloons: int
+    colours: list[dict[str, Any]]
+    price_minor: int
+    drawing: str
+
+
+def quote_pdf(
+    *,
+    told: Mapping[str, Any],
+    pieces: Sequence[PaperPiece],
+    currency: str,
+    price_minor: int,
+    tax_minor: int,
+    total_minor: int,
+    deposit_minor: int,
+    made_at: datetime,
+    paper: Paper = "A4",
+) -> bytes:
+    """The PDF of a quote, the same bytes for the same input.
+
+    `told` is what the client is told, as the quote keeps it: studio (name, email, phone, address), client, title,
+    number, version, day, ready_by, place, terms, cautions, tax_percent, valid_until and changes. Raises PaperFault
+    where a drawing cannot be read, ValueError where a colour's swatch is not #rrggbb.
+    """
+    html = quote_html(
+        told=told,
+        pieces=pieces,
+        currency=currency,
+        price_minor=price_minor,
+        tax_minor=tax_minor,
+        total_minor=total_minor,
+        deposit_minor=deposit_minor,
+    )
+    name = f"Quote {told['number']}, version {told['version']}"
+    return pdf_from_html(
+        html,
+        stylesheets=[
+            (_STATIC / "css" / "paper.css").read_text(encoding="utf-8"),
+            f"@page {{ size: {_SIZES[paper]} }}",
+            _disc_rules(pieces),
+        ],
+        assets=assets_in(_STATIC / "fonts") | _pictures(pieces) | _discs(pieces),
+        title=f"{name}: {told['title']}" if told["title"] else name,
+        author=told["studio"]["name"],
+        identifier=f"{name}, {paper}, {made_at.isoformat()}",
+        made_at=made_at,
+    )
+
+
+def quote_html(
+    *,
+    told: Mapping[str, Any],
+    pieces: Sequence[PaperPiece],
+    currency: str,
+    price_minor: int,
+    tax_minor: int,
+    total_minor: int,
+    deposit_minor: int,
+) -> str:
+    """The page behind `quote_pdf`. Its pictures are asset:///piece-<n>.svg, its discs asset:///disc-<rrggbb>.svg."""
+    terms = _paragraphs(told["terms"])
+    setting = _setting(told, pieces, terms)
+    return render_to_string(
+        "paper/quote.html",
+        {
+            "told": told,
+            "pieces": [
+                {"piece": piece, "picture": f"piece-{n}.svg" if piece.drawing else "", "discs": _legend(piece)}
+                for n, piece in enumerate(pieces)
+            ],
+            "balloons": sum(piece.balloons for piece in pieces),
+            "setting": setting,
+            "hero": _place_of(pieces[0].drawing if pieces else "", setting),
+            "terms": terms,
+            "currency": currency,
+            "price_minor": price_minor,
+            "tax_minor": tax_minor,
+            "total_minor": total_minor,
+            "deposit_minor": deposit_minor,
+        },
+    )
+
+
+def _paragraphs(terms: str) -> list[str]:
+    """The lines of the terms, blank ones left out; very many short ones become one paragraph."""
+    lines = [line.strip() for line in terms.splitlines() if line.strip()]
+    return lines if len(lines) <= _MOST_LINES_OF_TERMS else [" · ".join(lines)]
+
+
+def _setting(told: Mapping[str, Any], pieces: Sequence[PaperPiece], terms: Sequence[str]) -> str:
+    """How tightly the page is set, by the lines of text it has to hold, pictures counted as the lines they take."""
+    lines = sum(ceil(len(text) / 55) for text in (*terms, *told["cautions"])) / 2
+    lines += sum(ceil(len(text) / 110) for text in told["changes"])
+    for piece in pieces:
+        legend = sum(len(colour["name"]) + 9 for colour in piece.colours)
+        said = ceil(len(piece.name) / 60) + ceil(len(piece.description) / 80) + ceil(legend / 80)
+        lines += max(said + 1, 6)
+    return "roomy" if lines <= _ROOMY else "snug" if lines <= _SNUG else "tight"
+
+
+def _place_of(drawing: str, setting: str) -> str:
+    """Where the first picture stands: wide above the title, beside it, or nowhere where there is none."""
+    view = _VIEW.search(drawing[:600])
+    if view is None:
+        return "bare"
+    width, height = float(view[1]), float(view[2])
+    return "wide" if _LETTER_WIDTH * height <= _HIGHEST[setting] * width else "beside"
+
+
+def _pictures(pieces: Sequence[PaperPiece]) -> dict[str, Asset]:
+    return {
+        f"piece-{n}.svg": Asset(piece.drawing.encode(), "image/svg+xml")
+        for n, piece in enumerate(pieces)
+        if piece.drawing
+    }
+
+
+def _legend(piece: PaperPiece) -> list[dict[str, Any]]:
+    return [{**colour, "disc": _disc_name(colour["swatch"])} for colour in piece.colours]
+
+
+def _disc_name(swatch: str) -> str:
+    if not _SWATCH.fullmatch(swatch):
+        raise ValueError(f"A swatch is written #rrggbb (got {swatch!r}).")
+    return f"disc-{swatch[1:].lower()}"
+
+
+def _swatches(pieces: Sequence[PaperPiece]) -> list[str]:
+    return sorted({colour["swatch"] for piece in pieces for colour in piece.colours})
+
+
+def _disc_rules(pieces: Sequence[PaperPiece]) -> str:
+    """Each disc is a background: the count and the name stand beside it, so there is nothing to read out."""
+    names = [_disc_name(swatch) for swatch in _swatches(pieces)]
+    return "\n".join(f'.legend .{name} {{ background-image: url("asset:///{name}.svg") }}' for name in names)
+
+
+def _discs(pieces: Sequence[PaperPiece]) -> dict[str, Asset]:
+    """A balloon of each colour, lit as the balloons of the pictures are."""
+    return {f"{_disc_name(swatch)}.svg": Asset(_disc(swatch).encode(), "image/svg+xml") for swatch in _swatches(pieces)}
+
+
+def _disc(swatch: str) -> str:
+    circles = "".join(
+        f'<circle cx="{10 + 9 * shade.dx:.2f}" cy="{10 + 9 * shade.dy:.2f}" r="{9 * shade.scale:.2f}" fill="{lit}"/>'
+        for shade, lit in zip(PAPER_SHADES, paper_shades(swatch), strict=True)
+    )
+    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 20">{circles}</svg>'

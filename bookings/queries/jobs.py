@@ -1,0 +1,266 @@
+"""The list of jobs, and one job on one page."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import NamedTuple
+
+from django.db.models import F, Q, QuerySet
+from django.urls import reverse
+from django.utils.safestring import SafeString
+
+from bookings.lifecycle import may_be_quoted, may_move
+from bookings.models import AmountDue, Booking, HistoryEntry
+from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, to_make
+from bookings.queries.quotes import QuoteView, light, quote_view
+from estimating.queries import CostedLine, JobEstimate
+from stock.colour import ink_on
+from stock.models import Colour
+from studio.models import Studio
+
+MOST_HISTORY = 30
+
+
+class List(NamedTuple):
+    """One choice of which jobs to show."""
+
+    title: str
+    stages: tuple[str, ...]
+
+
+LISTS: Mapping[str, List] = {
+    "current": List("Under way", ("enquiry", "quoted", "booked")),
+    "enquiry": List("Enquiries", ("enquiry",)),
+    "quoted": List("Quoted", ("quoted",)),
+    "booked": List("Booked", ("booked",)),
+    "past": List("Done, lost or cancelled", ("done", "lost", "cancelled")),
+    "all": List("All of them", tuple(Booking.Stage.values)),
+}
+
+
+def bookings_list(which: str, search: str) -> QuerySet[Booking]:
+    """Jobs of one list whose title, client, place or number fits `search`; dated ones first, the soonest first."""
+    stages = LISTS.get(which, LISTS["current"]).stages
+    found = Booking.objects.filter(stage__in=stages).select_related("client")
+    for word in search.split():
+        fits = (
+            Q(title__icontains=word)
+            | Q(place__icontains=word)
+            | Q(client__name__icontains=word)
+            | Q(client__phone__icontains=word)
+            | Q(client__email__icontains=word)
+        )
+        if word.isascii() and word.isdigit() and len(word) < 10:
+            fits |= Q(pk=int(word))
+        found = found.filter(fits)
+    return found.order_by(F("event_on").asc(nulls_last=True), "-created_at", "-pk")
+
+
+class PieceRow(NamedTuple):
+    """A piece on the job's page."""
+
+    pk: int
+    name: str
+    description: str
+    price_minor: int | None
+    picture: SafeString
+
+
+class MaterialRow(NamedTuple):
+    """An item the job takes, and how many of it are not covered."""
+
+    item_id: int | None
+    label: str
+    swatch: str
+    ink: str
+    size: int | None
+    disc_text: str | None
+    needed: int
+    spares: int
+    short: int
+
+    @property
+    def short_words(self) -> str:
+        """What the coral badge says."""
+        return f"{self.short} short"
+
+
+class Step(NamedTuple):
+    """One thing to do next."""
+
+    what: str
+    note: str
+    href: str = ""
+
+
+class Ending(NamedTuple):
+    """A way to end or reopen the job."""
+
+    words: str
+    means: str
+    href: str
+    danger: bool = False
+    asks_why: bool = True
+
+
+@dataclass(slots=True)
+class JobPage:
+    """Everything the page of one job says. Money is None for crew."""
+
+    when: str
+    pieces: list[PieceRow] = field(default_factory=list)
+    estimate: JobEstimate | None = None
+    materials: list[MaterialRow] = field(default_factory=list)
+    materials_note: str = ""
+    quotes: list[QuoteView] = field(default_factory=list)
+    dues: list[AmountDue] = field(default_factory=list)
+    history: list[HistoryEntry] = field(default_factory=list)
+    next: list[Step] = field(default_factory=list)
+    endings: list[Ending] = field(default_factory=list)
+    behind: str = ""
+    can_quote: bool = False
+    cannot_send: str = ""
+
+    @property
+    def short_count(self) -> int:
+        """How many items are not covered."""
+        return sum(1 for row in self.materials if row.short)
+
+    @property
+    def short_words(self) -> str:
+        """“2 of 14 items short”."""
+        return f"{self.short_count} of {len(self.materials)} items short"
+
+
+def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: bool) -> JobPage:
+    """The job on one page; without `shows_money` no amount is in it."""
+    page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage))
+    kept = list(booking.pieces.order_by("position"))
+    if kept:
+        made = [to_make(piece) for piece in kept]
+        estimate = estimate_of(made, booking, studio.currency)
+        page.pieces = [
+            PieceRow(
+                piece.pk,
+                piece.name,
+                describe(one, studio.measures),
+                estimate.pieces[n].price_minor if shows_money else None,
+                piece_drawing(one, prefix=f"piece-{piece.pk}", measures=studio.measures),
+            )
+            for n, (piece, one) in enumerate(zip(kept, made, strict=True))
+        ]
+        page.materials = _material_rows(estimate, booking, today=today)
+        page.materials_note = _materials_note(booking)
+        page.estimate = estimate if shows_money else None
+    history = booking.history.select_related("by").order_by("-at", "-pk")
+    page.history = list((history if shows_money else history.filter(money=False))[:MOST_HISTORY])
+    if shows_money:
+        quotes = light(booking.quotes.all()).select_related("acceptance", "booking").prefetch_related("openings")
+        quotes = quotes.order_by("-version")
+        page.quotes = [quote_view(quote, today=today) for quote in quotes]
+        page.dues = list(booking.amounts_due.filter(void_at__isnull=True).order_by("due_on", "pk"))
+        page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
+        page.endings = _endings(booking)
+        page.behind = _behind(booking, page.quotes)
+    page.next = _next(booking, page, shows_money=shows_money)
+    return page
+
+
+def day_words(booking: Booking) -> str:
+    """“Saturday 12 December 2026”, or the date as it was said."""
+    if booking.event_on is None:
+        return booking.date_text or "No date yet"
+    return f"{booking.event_on:%A} {booking.event_on.day} {booking.event_on:%B %Y}"
+
+
+def when_words(booking: Booking) -> str:
+    """The day, and when it must be ready by."""
+    said = day_words(booking)
+    return f"{said}, ready by {booking.ready_by:%H:%M}" if booking.ready_by else said
+
+
+def why_not_send(booking: Booking, *, has_pieces: bool, today: date) -> str:
+    """Why no quote can be sent for the job as it stands; empty where one can."""
+    if not may_be_quoted(booking.stage):
+        return f"This job is {booking.stage}: no quote can be sent for it."
+    if not has_pieces:
+        return "Add a piece first: a quote shows what will be made."
+    if booking.prep_day is None:
+        return "Set the event day first: the shelf holds balloons for a day."
+    if booking.prep_day < today:
+        return f"The prep day, {booking.prep_day.day} {booking.prep_day:%B}, has gone by: change it in the details."
+    return ""
+
+
+def _material_rows(estimate: JobEstimate, booking: Booking, *, today: date) -> list[MaterialRow]:
+    gaps = shortfalls(estimate, booking, today=today)
+    colours = {colour.pk: colour for colour in Colour.objects.all()}
+    return [_material_row(line, gaps, colours) for line in estimate.lines]
+
+
+def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[int, Colour]) -> MaterialRow:
+    sort, colour_key, size = line.key
+    swatch = colours[colour_key].swatch if colour_key in colours else "#d9d2c6"
+    texts = {"tie": "260", "line": "ft", "hook": ""}
+    return MaterialRow(
+        item_id=line.item.pk if line.item else None,
+        label=line.label,
+        swatch=swatch,
+        ink=ink_on(swatch),
+        size=260 if sort == "tie" else size,
+        disc_text=texts.get(sort),
+        needed=line.needed,
+        spares=line.spares,
+        short=gaps.get(line.item.pk, 0) if line.item else line.total,
+    )
+
+
+def _materials_note(booking: Booking) -> str:
+    if booking.prep_day is None:
+        return "Nothing is held: there is no day yet."
+    day = f"{booking.prep_day:%a} {booking.prep_day.day} {booking.prep_day:%b}"
+    return f"Held for {day}." if booking.stage == Booking.Stage.BOOKED else f"Needed on {day}; held once it is booked."
+
+
+def _behind(booking: Booking, quotes: list[QuoteView]) -> str:
+    """A sentence where an open quote says another day than the job now has."""
+    current = next((view.quote for view in quotes if view.state == "open"), None)
+    if current is None or booking.prep_day is None or current.needed_on == booking.prep_day:
+        return ""
+    return f"{current} was made for another day. Send the next version so that the client sees the new one."
+
+
+def _endings(booking: Booking) -> list[Ending]:
+    ways = []
+    if may_move(booking.stage, Booking.Stage.CANCELLED):
+        href = reverse("bookings:cancel", args=[booking.pk])
+        ways.append(Ending("Cancel the job", "What it holds is free again. This cannot be undone.", href, danger=True))
+    if may_move(booking.stage, Booking.Stage.LOST):
+        href = reverse("bookings:lose", args=[booking.pk])
+        ways.append(Ending("Mark it as lost", "Its quotes are withdrawn. It can be opened again.", href))
+    if booking.stage == Booking.Stage.LOST:
+        href = reverse("bookings:reopen", args=[booking.pk])
+        ways.append(Ending("Open it again", "It is an enquiry once more.", href, asks_why=False))
+    return ways
+
+
+def _next(booking: Booking, page: JobPage, *, shows_money: bool) -> list[Step]:
+    """What to do next, the first first."""
+    steps = []
+    for row in page.materials:
+        if row.short and booking.stage == Booking.Stage.BOOKED:
+            href = reverse("stock:item", args=[row.item_id]) if row.item_id else ""
+            steps.append(Step(f"Get {row.short} more {row.label}", "the shelf does not cover this job", href))
+    if shows_money and page.can_quote and booking.stage != Booking.Stage.BOOKED:
+        if not page.pieces:
+            steps.append(Step("Make a piece", "picture, list and price come from it"))
+        elif booking.event_on is None and booking.needed_on is None:
+            steps.append(Step("Set the day", "stock is held for a day", reverse("bookings:edit", args=[booking.pk])))
+        elif booking.stage == Booking.Stage.ENQUIRY:
+            steps.append(Step("Send the quote", "", reverse("bookings:quote-issue", args=[booking.pk])))
+        else:
+            steps.append(Step("Wait for the answer", page.quotes[0].note if page.quotes else ""))
+    steps += [Step(f"{due.get_kind_display()} is due", f"by {due.due_on:%a} {due.due_on.day}") for due in page.dues]
+    if booking.stage == Booking.Stage.BOOKED and booking.prep_day:
+        steps.append(Step("Prep", f"{booking.prep_day:%A} {booking.prep_day.day} {booking.prep_day:%B}"))
+    return steps

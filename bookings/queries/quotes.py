@@ -1,0 +1,86 @@
+"""Quotes as they stand: what state they are in, who opened them, how the client reaches them."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.conf import settings
+from django.db.models import QuerySet
+from django.urls import reverse
+
+from bookings.changes import Offered, OfferedPiece
+from bookings.links import token_for
+from bookings.models import Booking, Quote
+from studio.money import show
+
+STATES = ("accepted", "withdrawn", "replaced", "ended", "expired", "open")
+
+
+def state_of(quote: Quote, *, today: date) -> str:
+    """One of STATES: what the client's page shows the quote as."""
+    if hasattr(quote, "acceptance"):
+        return "accepted"
+    if quote.withdrawn_at is not None:
+        return "withdrawn"
+    if quote.replaced_at is not None:
+        return "replaced"
+    if quote.booking.stage in (Booking.Stage.LOST, Booking.Stage.CANCELLED, Booking.Stage.DONE):
+        return "ended"
+    return "expired" if quote.valid_until < today else "open"
+
+
+def link_of(quote: Quote) -> str:
+    """The path of the client's page, with its token made anew from the salt."""
+    return reverse("bookings:client", args=[token_for(quote.link_salt, key=settings.LINK_KEY)])
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteView:
+    """A quote for the owner: what it is, how it stands, and when its link was opened."""
+
+    quote: Quote
+    state: str
+    openings: list[datetime]
+
+    @property
+    def note(self) -> str:
+        """How it stands in a few words."""
+        if self.state == "accepted":
+            return f"accepted by {self.quote.acceptance.name}"
+        if self.state == "open":
+            last = self.quote.valid_until
+            return f"{opened_words(len(self.openings))}, open until {last:%a} {last.day} {last:%b}"
+        return self.state
+
+
+def opened_words(times: int) -> str:
+    """“not opened yet”, “opened once”, “opened 3 times”."""
+    if not times:
+        return "not opened yet"
+    return "opened " + {1: "once", 2: "twice"}.get(times, f"{times} times")
+
+
+def quote_view(quote: Quote, *, today: date) -> QuoteView:
+    """The quote with its state and its openings, the latest first."""
+    openings = sorted((opening.at for opening in quote.openings.all()), reverse=True)
+    return QuoteView(quote, state_of(quote, today=today), openings)
+
+
+def light(quotes: QuerySet[Quote]) -> QuerySet[Quote]:
+    """The quotes without the paper they carry, for lists."""
+    return quotes.defer("pdf", "reasons", "told")
+
+
+def comparable(quote: Quote) -> Offered:
+    """The quote as the client read it, to say what the next version changes."""
+    return Offered(
+        title=quote.told["title"],
+        day=quote.told["day"],
+        place=quote.told["place"],
+        terms=quote.told["terms"],
+        total=show(quote.total_minor, quote.currency),
+        deposit=show(quote.deposit_minor, quote.currency),
+        pieces=[
+            OfferedPiece(piece.name, piece.description, show(piece.price_minor, quote.currency))
+            for piece in quote.pieces.order_by("position")
+        ],
+    )

@@ -1,0 +1,98 @@
+"""What is coming up, and who is being waited on."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Count, Max
+
+from bookings.models import Booking, Quote
+from bookings.queries.quotes import light, opened_words
+
+
+@dataclass(frozen=True, slots=True)
+class ComingUp:
+    """A booked job of the next days; `short` is how many balloons it lacks."""
+
+    booking: Booking
+    made: str
+    short: int
+
+    @property
+    def short_words(self) -> str:
+        """What the coral badge says."""
+        return f"short {self.short}"
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """Somebody who owes an answer, or is owed one. `word` says what is waited for, `late` that it is overdue."""
+
+    booking: Booking
+    title: str
+    note: str
+    word: str
+    quote: Quote | None = None
+
+
+def coming_up(*, today: date, days: int, short: dict[int, int]) -> list[ComingUp]:
+    """Booked jobs with an event or a prep day from today up to `days` on; `short` is booking key to what it lacks."""
+    until = today + timedelta(days=days)
+    jobs = (
+        Booking.objects.going_ahead()
+        .filter(needed_on__lt=until)
+        .exclude(event_on__lt=today)
+        .select_related("client")
+        .prefetch_related("pieces")
+        .order_by("event_on", "pk")
+    )
+    return [
+        ComingUp(
+            job,
+            ", ".join(piece.name for piece in sorted(job.pieces.all(), key=lambda p: p.position)),
+            short.get(job.pk, 0),
+        )
+        for job in jobs
+    ]
+
+
+def waiting_on(*, today: date, limit: int = 40) -> list[Waiting]:
+    """Open quotes nobody answered, the first to run out first; then enquiries nobody priced, the oldest first."""
+    quotes = (
+        light(Quote.objects.open(today))
+        .filter(booking__stage__in=[Booking.Stage.QUOTED, Booking.Stage.BOOKED])
+        .select_related("booking__client")
+        .annotate(times=Count("openings"), last=Max("openings__at"))
+        .order_by("valid_until", "pk")[:limit]
+    )
+    waiting = [
+        Waiting(
+            quote.booking,
+            f"Quote {quote.number} to {quote.booking.client.shown_name}",
+            opened_words(quote.times),
+            _days_left(quote.valid_until, today),
+            quote,
+        )
+        for quote in quotes
+    ]
+    enquiries = (
+        Booking.objects.filter(stage=Booking.Stage.ENQUIRY).select_related("client").order_by("created_at", "pk")
+    )[: max(limit - len(waiting), 0)]
+    waiting += [
+        Waiting(booking, f"Enquiry · {booking.client.shown_name}", _enquiry_note(booking), "reply")
+        for booking in enquiries
+    ]
+    return waiting
+
+
+def _days_left(last: date, today: date) -> str:
+    days = (last - today).days
+    return {0: "open today only", 1: "open until tomorrow"}.get(days, f"open {days} more days")
+
+
+def _enquiry_note(booking: Booking) -> str:
+    wants = " ".join(booking.wants.split())
+    when = (
+        f"{booking.event_on:%a} {booking.event_on.day} {booking.event_on:%b}" if booking.event_on else booking.date_text
+    )
+    said = " · ".join(part for part in (when, wants) if part) or "nothing more is known"
+    return said if len(said) <= 90 else said[:89] + "…"

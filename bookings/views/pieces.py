@@ -1,0 +1,205 @@
+"""Making a piece: its picture, what it takes and what the job then costs, redrawn as the fields change."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.db.models import Q
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from bookings import actions, queries
+from bookings.models import Booking, Piece
+from bookings.queries import PiecePreview
+from estimating.forms import FORMS, CountedForm, GarlandForm
+from estimating.kinds import KINDS, SpecErrors
+from stock.models import Colour, Item
+from studio.access import owner_only
+from studio.once import answer_once
+
+AnyPieceForm = GarlandForm | CountedForm
+
+COLOURS_TO_START_WITH = 3
+MENDABLE = 422
+
+
+class NotSound(Exception):
+    """The form has something to mend; nothing has happened."""
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def new(request: HttpRequest, booking_id: int, kind: str) -> HttpResponse:
+    """A piece that is not there yet."""
+    return _editor(request, _booking(booking_id), None, _known(kind))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def edit(request: HttpRequest, booking_id: int, piece_id: int) -> HttpResponse:
+    """A piece of this booking, to be changed."""
+    booking = _booking(booking_id)
+    piece = get_object_or_404(Piece, pk=piece_id, booking=booking)
+    return _editor(request, booking, piece, _known(piece.kind))
+
+
+@require_POST
+@owner_only
+def preview(request: HttpRequest, booking_id: int, kind: str) -> HttpResponse:
+    """The parts of the page that follow from the fields; what cannot be made is said beside its field.
+
+    Always 200: the last good picture stays where it is. A press of one of the form's own buttons brings the fields it
+    changed as well.
+    """
+    booking = _booking(booking_id)
+    piece = _piece_named(request.POST, booking)
+    changed = FORMS[_known(kind)].pressed(request.POST)
+    form = _form(request, kind, changed or request.POST, piece)
+    shown = _previewed(request, form, booking, piece)
+    return render(
+        request, "bookings/piece_preview.html", {"form": form, "preview": shown, "pressed": changed is not None}
+    )
+
+
+@require_POST
+@owner_only
+def remove(request: HttpRequest, booking_id: int, piece_id: int) -> HttpResponse:
+    """Take the piece off the booking; a quote already sent keeps it."""
+
+    def act() -> str:
+        piece = get_object_or_404(Piece.objects.select_related("booking"), pk=piece_id, booking=booking_id)
+        actions.remove_piece(piece=piece, by=request.user, at=timezone.now())
+        messages.success(request, f"{piece.name} is removed.")
+        return reverse("bookings:detail", args=[booking_id])
+
+    return answer_once(request, act)
+
+
+def _booking(booking_id: int) -> Booking:
+    return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+
+
+def _known(kind: str) -> str:
+    if kind not in FORMS:
+        raise Http404(f"There is no kind of piece called {kind!r}.")
+    return kind
+
+
+def _piece_named(data: QueryDict, booking: Booking) -> Piece | None:
+    """The piece of this booking that the form is about, None for a new one."""
+    named = data.get("piece", "")
+    if not named:
+        return None
+    if not named.isdecimal() or len(named) > 18:
+        raise Http404("That is no piece.")
+    return get_object_or_404(Piece, pk=int(named), booking=booking)
+
+
+def _form(request: HttpRequest, kind: str, data: Any, piece: Piece | None) -> AnyPieceForm:
+    """The form over `data`, with the colours that may be chosen: those in use, and those the piece has already."""
+    return FORMS[kind](data, colours=_colours(piece), sizes=_sizes(), measures=request.studio.measures)
+
+
+def _colours(piece: Piece | None) -> list[Colour]:
+    kept = piece.layout["colours"] if piece is not None else []
+    wanted = Q(in_use=True) | Q(pk__in=[int(key) for key in kept])
+    return list(Colour.objects.filter(wanted).order_by("position", "name", "pk"))
+
+
+def _sizes() -> Any:
+    """The nominal sizes on the shelf; asked for only where the sliders are drawn."""
+    return Item.objects.filter(sort=Item.Sort.LATEX).order_by("size").values_list("size", flat=True).distinct()
+
+
+def _first_data(request: HttpRequest, booking: Booking, kind: str, piece: Piece | None) -> dict[str, Any]:
+    """What the form holds when it is opened: the piece as it was kept, or something to start from.
+
+    A new piece starts in the colours named in what the client wants, else in the studio's first ones.
+    """
+    measures = request.studio.measures
+    if piece is not None:
+        return FORMS[kind].data_of(piece.name, piece.spec, measures)
+    colours = _colours(None)
+    wants = booking.wants.casefold()
+    named = [colour for colour in colours if colour.name.casefold() in wants]
+    return FORMS[kind].first_data((named or colours)[:COLOURS_TO_START_WITH], measures)
+
+
+def _previewed(request: HttpRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None) -> PiecePreview | None:
+    """The piece as the form has it, or None where the form says what is in the way."""
+    if not form.is_valid():
+        return None
+    try:
+        return queries.piece_preview(
+            booking,
+            piece,
+            name=form.cleaned_data["name"],
+            kind=form.kind,
+            spec=form.spec,
+            today=timezone.localdate(),
+            studio=request.studio,
+        )
+    except SpecErrors as errors:
+        form.refuse(errors)
+        return None
+
+
+def _editor(request: HttpRequest, booking: Booking, piece: Piece | None, kind: str) -> HttpResponse:
+    """The page of a piece; a press of Keep writes it, of another button changes the fields and nothing else."""
+    if request.method != "POST":
+        return _page(request, booking, piece, _form(request, kind, _first_data(request, booking, kind, piece), piece))
+    if changed := FORMS[kind].pressed(request.POST):
+        return _page(request, booking, piece, _form(request, kind, changed, piece))
+    form = _form(request, kind, request.POST, piece)
+    try:
+        return answer_once(request, _keeping(request, form, booking, piece))
+    except NotSound:
+        pass
+    except SpecErrors as errors:
+        form.refuse(errors)
+    except actions.StaleForm as refusal:
+        form.add_error(None, str(refusal))
+    if piece is not None:
+        piece.refresh_from_db()
+    return _page(request, booking, piece, form, status=MENDABLE)
+
+
+def _keeping(request: HttpRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None) -> Callable[[], str]:
+    """What a press of Keep does, once: check, write, and lead back to the booking."""
+
+    def act() -> str:
+        if not form.is_valid():
+            raise NotSound
+        edition = request.POST.get("edition", "")
+        actions.keep_piece(
+            booking=booking,
+            piece=piece,
+            edition=int(edition) if edition.isdecimal() and len(edition) < 10 else 0,
+            name=form.cleaned_data["name"],
+            kind=form.kind,
+            spec=form.spec,
+            by=request.user,
+            at=timezone.now(),
+            typed=form.typed,
+        )
+        return reverse("bookings:detail", args=[booking.pk])
+
+    return act
+
+
+def _page(
+    request: HttpRequest, booking: Booking, piece: Piece | None, form: AnyPieceForm, *, status: int = 200
+) -> HttpResponse:
+    shown = _previewed(request, form, booking, piece) if not form.errors else None
+    context = {
+        "booking": booking,
+        "piece": piece,
+        "kind": KINDS[form.kind],
+        "form": form,
+        "preview": shown,
+        "form_template": f"bookings/piece_{form.kind}.html",
+    }
+    return render(request, "bookings/piece.html", context, status=status)

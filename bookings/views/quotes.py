@@ -1,0 +1,109 @@
+"""The owner's side of a quote: look it over, issue it, send the link, take it back."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from bookings import actions, queries
+from bookings.models import Booking, Quote, QuotePiece
+from bookings.paperwork import QuotePaper, prepare_quote
+from studio.access import owner_only
+from studio.once import answer_once, answer_once_prepared
+
+
+@owner_only
+@require_http_methods(["GET", "POST"])
+def issue(request: HttpRequest, booking_id: int) -> HttpResponse:
+    """Look a quote over with its cost beside it, and issue it."""
+    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    today = timezone.localdate()
+    cannot = queries.why_not_send(booking, has_pieces=booking.pieces.exists(), today=today)
+    if cannot:
+        messages.error(request, cannot)
+        return redirect("bookings:detail", booking.pk)
+    if request.method == "GET":
+        page = queries.booking_page(booking, today=today, studio=request.studio, shows_money=True)
+        return render(request, "bookings/quote_issue.html", {"booking": booking, "job": page})
+
+    def prepare() -> QuotePaper:
+        return prepare_quote(booking, studio=request.studio, today=today, at=timezone.now())
+
+    def send(paper: QuotePaper) -> str:
+        issued = actions.issue_quote(paper=paper, by=request.user, at=timezone.now())
+        return reverse("bookings:quote", args=[issued.pk])
+
+    try:
+        return answer_once_prepared(request, prepare, send)
+    except actions.QuoteRefused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("bookings:quote-issue", booking.pk)
+
+
+@owner_only
+@require_GET
+def quote(request: HttpRequest, quote_id: int) -> HttpResponse:
+    """An issued quote: its link to send, who opened it, what it says."""
+    found = get_object_or_404(
+        Quote.objects.select_related("booking__client", "acceptance", "issued_by")
+        .prefetch_related("openings", "pieces", "materials")
+        .defer("pdf"),
+        pk=quote_id,
+    )
+    view = queries.quote_view(found, today=timezone.localdate())
+    link = request.build_absolute_uri(queries.link_of(found))
+    return render(request, "bookings/quote.html", {"quote": found, "view": view, "link": link})
+
+
+@owner_only
+@require_GET
+def pdf(request: HttpRequest, quote_id: int) -> HttpResponse:
+    """The stored paper, as it was issued."""
+    found = get_object_or_404(Quote, pk=quote_id)
+    name = f"quote-{found.number}-v{found.version}.pdf"
+    return HttpResponse(
+        bytes(found.pdf),
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'inline; filename="{name}"'},
+    )
+
+
+@owner_only
+@require_GET
+def picture(request: HttpRequest, quote_id: int, position: int) -> HttpResponse:
+    """A quoted piece as it was drawn."""
+    piece = get_object_or_404(QuotePiece, quote=quote_id, position=position)
+    return HttpResponse(piece.picture, content_type="image/svg+xml")
+
+
+@owner_only
+@require_POST
+def withdraw(request: HttpRequest, quote_id: int) -> HttpResponse:
+    """Take the offer back."""
+    found = get_object_or_404(Quote, pk=quote_id)
+    back = reverse("bookings:quote", args=[found.pk])
+
+    def take_back() -> str:
+        try:
+            actions.withdraw_quote(quote=found, by=request.user, at=timezone.now())
+        except actions.QuoteRefused as refusal:
+            messages.error(request, str(refusal))
+        return back
+
+    return answer_once(request, take_back)
+
+
+@owner_only
+@require_POST
+def renew(request: HttpRequest, quote_id: int) -> HttpResponse:
+    """Give the quote another link; the old one is dead from then on."""
+    found = get_object_or_404(Quote.objects.select_related("booking"), pk=quote_id)
+
+    def give() -> str:
+        actions.renew_link(quote=found, by=request.user, at=timezone.now())
+        messages.success(request, "There is a new link. The old one leads nowhere now.")
+        return reverse("bookings:quote", args=[found.pk])
+
+    return answer_once(request, give)

@@ -1,0 +1,37 @@
+"""This week: what runs short, what is coming up, who is being waited on."""
+
+from collections import Counter
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+
+from bookings.queries import coming_up, waiting_on
+from stock.queries import cover_board
+from studio.access import owner_and_crew
+
+DAYS_AHEAD = 21
+MOST_SHORT = 5
+
+
+@owner_and_crew
+@require_GET
+def week(request: HttpRequest) -> HttpResponse:
+    """The one glance in the car park."""
+    today = timezone.localdate()
+    board = cover_board(today)
+    lacking: Counter[int] = Counter()
+    for row in board.short_rows:
+        for hit in row.cover.hit:
+            lacking[hit.booking] += hit.short
+    context = {
+        "today": today,
+        "board": board,
+        "short_rows": board.short_rows[:MOST_SHORT],
+        "more_short": max(len(board.short_rows) - MOST_SHORT, 0),
+        "coming": coming_up(today=today, days=DAYS_AHEAD, short=dict(lacking)),
+        "days_ahead": DAYS_AHEAD,
+        "waiting": waiting_on(today=today),
+    }
+    return render(request, "studio/week.html", context)
