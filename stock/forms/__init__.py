@@ -1,0 +1,26 @@
+"""What is typed about the shelf, checked. A form here decides nothing: it names the field, the rule and the value."""
+
+from stock.forms.buying import (
+    AddToOrderForm,
+    NewOfferForm,
+    OfferForm,
+    PlaceForm,
+    PlannedLineForm,
+    ReceiveForm,
+    SupplierForm,
+)
+from stock.forms.shelf import ColourForm, ItemForm, MoveForm, NewItemForm
+
+__all__ = [
+    "AddToOrderForm",
+    "ColourForm",
+    "ItemForm",
+    "MoveForm",
+    "NewItemForm",
+    "NewOfferForm",
+    "OfferForm",
+    "PlaceForm",
+    "PlannedLineForm",
+    "ReceiveForm",
+    "SupplierForm",
+]
