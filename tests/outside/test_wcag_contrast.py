@@ -33,9 +33,7 @@ def test_contrast_on_white(swatch, ratio):
         pytest.param("#5a5a5a", "#595959", 7.0, id="text, level AAA"),
     ],
 )
-def test_neighbouring_greys_fall_on_either_side_of_a_threshold(
-    darkest_that_fails, lightest_that_passes, threshold
-):
+def test_neighbouring_greys_fall_on_either_side_of_a_threshold(darkest_that_fails, lightest_that_passes, threshold):
     assert contrast_ratio(darkest_that_fails, "#ffffff") < threshold
     assert contrast_ratio(lightest_that_passes, "#ffffff") >= threshold
 

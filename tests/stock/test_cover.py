@@ -227,9 +227,9 @@ def test_what_is_kept_back_is_given_up_before_a_booking_goes_without():
 
 
 def test_a_ledger_below_zero_gives_nothing_and_owes_nothing():
-    found = check(-5, [arrival(2, 10)], [need(1, 3, 10)])
+    found = check(-5, [arrival(2, 10)], [need(1, 3, 12)])
     assert found.balance_on(TODAY) == -5
-    assert found.hit == ()
+    assert found.hit == (Hit(1, "Booking 1", day(3), 2),)
 
 
 # In words

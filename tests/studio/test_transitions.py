@@ -30,9 +30,7 @@ def test_every_other_pair_of_stages_is_refused(now, to):
             "This is loaded, so it cannot become packed: next can be home.",
             id="backwards",
         ),
-        pytest.param(
-            "home", "loaded", "This is home, which is final: it cannot become loaded.", id="past the end"
-        ),
+        pytest.param("home", "loaded", "This is home, which is final: it cannot become loaded.", id="past the end"),
     ],
 )
 def test_a_refusal_is_a_sentence_that_says_why(now, to, sentence):
