@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
-from fontTools.ttLib import TTFont
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from stock.colour import contrast_ratio
 
@@ -105,7 +105,8 @@ def test_every_character_of_a_file_is_in_its_unicode_range(path):
     for part in ranges[1].split(","):
         low, _, high = part.strip().removeprefix("U+").partition("-")
         covered |= set(range(int(low, 16), int(high or low, 16) + 1))
-    assert set(TTFont(path).getBestCmap()) <= covered
+    # Each file has the spaces too, for the engine that makes PDFs sets a whole run from one of them.
+    assert set(TTFont(path).getBestCmap()) - {0x20, 0xA0} <= covered
     assert "font-display: swap" in face
 
 
