@@ -148,7 +148,8 @@ def current_section(context: template.Context) -> dict[str, str]:
         where = "studio"
     page = name
     if where == "stock":
-        page = "cover" if name.startswith("cover") else "orders" if "order" in name else "shelf"
+        buying = any(word in name for word in ("order", "supplier", "offer"))
+        page = "cover" if name.startswith("cover") else "orders" if buying else "shelf"
     return {"section": str(context.get("section") or where), "page": page}
 
 

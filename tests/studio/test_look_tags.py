@@ -152,9 +152,10 @@ def test_the_date_block_says_its_day_and_its_whole_date():
         pytest.param("stock", "cover", "stock", "cover", id="cover"),
         pytest.param("stock", "shelf", "stock", "shelf", id="shelf"),
         pytest.param("stock", "item", "stock", "shelf", id="an item stands under the shelf"),
-        pytest.param("stock", "order_receive", "stock", "orders", id="an order"),
+        pytest.param("stock", "order-receive", "stock", "orders", id="an order"),
+        pytest.param("stock", "supplier", "stock", "orders", id="a supplier stands under the orders"),
         pytest.param("", "settings", "studio", "settings", id="settings"),
-        pytest.param("", "settings_people", "studio", "settings_people", id="a page of settings"),
+        pytest.param("", "settings-people", "studio", "settings-people", id="a page of settings"),
     ],
 )
 def test_the_navigation_knows_where_a_page_stands(namespace, name, section, page):
