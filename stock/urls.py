@@ -2,11 +2,13 @@
 
 from django.urls import URLPattern, path
 
-from stock.views import colours, items, orders, shelf, suppliers
+from stock.views import colours, cover, items, orders, shelf, suppliers
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [
     path("", shelf.shelf, name="shelf"),
+    path("cover/", cover.board, name="cover"),
+    path("cover/<int:item_id>/", cover.item_chart, name="cover-item"),
     path("items/new/", items.new, name="item-new"),
     path("items/<int:item_id>/", items.story, name="item"),
     path("items/<int:item_id>/edit/", items.edit, name="item-edit"),

@@ -106,8 +106,9 @@ class BoardRow:
     def what_to_do(self) -> str:
         """In a few words, without a price."""
         if not self.is_short:
-            return "Covered"
-        by = f" by {day_words(self.order_by, self.cover.today)}" if self.order_by else ""
+            overdue = sum(arrival.quantity for arrival in self.cover.late)
+            return f"Covered; {overdue:,} overdue" if overdue else "Covered"
+        by = f" {by_words(self.order_by, self.cover.today)}" if self.order_by else ""
         if self.is_on_plan:
             return f"Place the planned order{by}"
         if self.buy is not None:
@@ -161,7 +162,7 @@ def board_sentence(rows: Sequence[BoardRow], first_monday: date, weeks: int, tod
 def _first_to_act_on(row: BoardRow, today: date) -> str:
     begins = f"The first to act on is {row.item.label}"
     if row.order_by is not None:
-        return f"{begins}, by {day_words(row.order_by, today)}."
+        return f"{begins}, {by_words(row.order_by, today)}."
     if row.buy is not None or row.is_on_plan:
         return f"{begins}."
     if row.short_on is None:
@@ -177,6 +178,11 @@ def day_words(day: date, today: date) -> str:
     if ahead in (0, 1):
         return ("today", "tomorrow")[ahead]
     return f"{day:%A}" if 1 < ahead < 7 else f"{day:%a} {day.day} {day:%b}"
+
+
+def by_words(day: date, today: date) -> str:
+    """ "today", "by tomorrow", "by Friday"."""
+    return "today" if day == today else f"by {day_words(day, today)}"
 
 
 def pack_word(item: Item) -> str:

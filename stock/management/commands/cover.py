@@ -1,0 +1,132 @@
+"""The weekly check in a terminal, or for a script."""
+
+import argparse
+import json
+from datetime import date
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+from django.utils import timezone
+
+from stock.queries import MOST_WEEKS, Board, BoardRow, cover_board
+from studio.models import Studio
+
+
+def weeks(text: str) -> int:
+    """A number of weeks as it was typed."""
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:9]) <= MOST_WEEKS:
+        raise argparse.ArgumentTypeError(f"weeks must be a whole number from 1 to {MOST_WEEKS} (got {text!r}).")
+    return int(text)
+
+
+class Command(BaseCommand):
+    """Does the shelf cover the booked jobs?"""
+
+    help = (
+        "Say which items run short of the booked jobs, whom that hits, and by when to order. "
+        "Exits with 1 when something runs short, 0 when everything is covered, 2 when asked wrongly. "
+        "--json prints one object: today, from, until (days), weeks, with_open, items, covered (counts), and short: "
+        "a list of item, label, on_hand, short_on, short_by, order_by, too_late, planned, weekly (the least in each "
+        "week), bookings (booking, name, day, quantity), late (label, day, quantity) and buy (supplier, packs, "
+        "pack_size, quantity, order_by, or null). No prices are told."
+    )
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        """What can be asked for."""
+        parser.add_argument("--with-open", action="store_true", help="count open quotes too, not booked jobs only")
+        parser.add_argument("--weeks", type=weeks, default=8, metavar="N", help="how far to look ahead (default 8)")
+        parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+        # Taken off the line by manage.py before the settings are read; listed here for --help.
+        parser.add_argument("--demo", action="store_true", help="look at the demo studio instead of yours")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        """Print the check; end with 1 where something runs short."""
+        today = timezone.localdate(timezone=Studio.objects.current().zone)
+        board = cover_board(today, weeks=options["weeks"], with_open=options["with_open"])
+        if options["json"]:
+            self.stdout.write(json.dumps(as_json(board), ensure_ascii=False, indent=2))
+        else:
+            for sentence in sentences(board):
+                self.stdout.write(sentence)
+        if board.short_rows:
+            raise SystemExit(1)
+
+
+def sentences(board: Board) -> list[str]:
+    """The check as lines of plain text: each short item, then one line on the rest."""
+    lines = [line for row in board.short_rows for line in _about(row)]
+    counted = "booked jobs and open quotes" if board.with_open else "booked jobs"
+    span = f"over {board.weeks} week{'' if board.weeks == 1 else 's'}"
+    rest, short = board.covered_count, len(board.short_rows)
+    if not board.rows:
+        return ["Nothing is listed on the shelf yet."]
+    if not short:
+        return [f"The shelf covers the {counted} {span}: {_items(rest)} checked."]
+    if not rest:
+        return [*lines, f"Nothing else is listed; {counted} were checked {span}."]
+    return [*lines, f"The other {_items(rest)} cover{'s' if rest == 1 else ''} the {counted} {span}."]
+
+
+def _items(count: int) -> str:
+    return f"{count:,} item{'' if count == 1 else 's'}"
+
+
+def _about(row: BoardRow) -> list[str]:
+    lines = [row.sentence]
+    lines += [
+        f"  {hit.name} goes without {hit.short:,} on {hit.day:%a} {hit.day.day} {hit.day:%b}."
+        for hit in row.cover.hit
+    ]
+    if row.is_on_plan:
+        lines.append(f"  {row.planned:,} are on an order not placed yet. {row.what_to_do}.")
+    elif row.buy is not None:
+        lines.append(f"  {row.what_to_do}, from {row.buy.offer.supplier}.")
+    return lines
+
+
+def as_json(board: Board) -> dict[str, Any]:
+    """The check as the help describes it; days are written 2026-06-01."""
+    return {
+        "today": board.today.isoformat(),
+        "from": board.first_monday.isoformat(),
+        "until": board.until.isoformat(),
+        "weeks": board.weeks,
+        "with_open": board.with_open,
+        "items": len(board.rows),
+        "covered": board.covered_count,
+        "short": [_row_as_json(row) for row in board.short_rows],
+    }
+
+
+def _row_as_json(row: BoardRow) -> dict[str, Any]:
+    found, buy = row.cover, row.buy
+    return {
+        "item": row.item.pk,
+        "label": row.item.label,
+        "on_hand": found.on_hand,
+        "short_on": _iso(row.short_on),
+        "short_by": found.short_by,
+        "order_by": _iso(found.order_by),
+        "too_late": found.too_late,
+        "planned": row.planned,
+        "weekly": list(row.weekly),
+        "bookings": [
+            {"booking": hit.booking, "name": hit.name, "day": _iso(hit.day), "quantity": hit.short}
+            for hit in found.hit
+        ],
+        "late": [
+            {"label": arrival.label, "day": _iso(arrival.day), "quantity": arrival.quantity} for arrival in found.late
+        ],
+        "buy": buy
+        and {
+            "supplier": buy.offer.supplier.name,
+            "packs": buy.packs,
+            "pack_size": buy.offer.pack_size,
+            "quantity": buy.quantity,
+            "order_by": _iso(buy.order_by),
+        },
+    }
+
+
+def _iso(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()

@@ -1,0 +1,69 @@
+"""The weekly check: does the shelf cover the booked jobs? No price anywhere on it."""
+
+from typing import Any
+
+from django.core.paginator import Paginator
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+from django_htmx.middleware import HtmxDetails
+
+from stock.queries import Board, BoardRow, cover_board
+from stock.views import StudioRequest
+from studio.access import owner_and_crew
+
+ROWS_A_PAGE = 200
+MOST_CARDS = 8
+"""Short items told one by one; the table has them all."""
+
+
+@require_safe
+@owner_and_crew
+def board(request: StudioRequest) -> HttpResponse:
+    """Every item for eight weeks: what runs short first, then what is booked, then the rest."""
+    found = cover_board(timezone.localdate(), with_open=_with_open(request))
+    page = Paginator(found.rows, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    shown = page.object_list[0] if page.object_list else None
+    context: dict[str, Any] = {
+        "board": found,
+        "page": page,
+        "cards": found.cards(MOST_CARDS) if page.number == 1 else (),
+        "busy": [(row, row.cells(found.mondays)) for row in page if row.is_short or row.is_busy],
+        "quiet": [(row, row.cells(found.mondays)) for row in page if not (row.is_short or row.is_busy)],
+        "query": "with=open&" if found.with_open else "",
+    }
+    if shown is not None and (shown.is_short or shown.is_busy):
+        context |= _day_by_day(found, shown)
+    return render(request, _part(request, "stock/cover.html", "board"), context)
+
+
+@require_safe
+@owner_and_crew
+def item_chart(request: StudioRequest, item_id: int) -> HttpResponse:
+    """One item day by day: its drawing, and every change beside it in a table."""
+    found = cover_board(timezone.localdate(), with_open=_with_open(request), item_ids=[item_id])
+    if not found.rows:
+        raise Http404("There is no such item.")
+    context = {"board": found, **_day_by_day(found, found.rows[0])}
+    return render(request, _part(request, "stock/cover_item.html", "day-by-day"), context)
+
+
+def _with_open(request: StudioRequest) -> bool:
+    return request.GET.get("with") == "open"
+
+
+def _part(request: StudioRequest, page: str, part: str) -> str:
+    """The whole page, or only the part htmx asked to put in its place."""
+    htmx: HtmxDetails = request.htmx  # type: ignore[attr-defined]
+    wanted = htmx and not htmx.history_restore_request and htmx.target == part
+    return f"{page}#{part}" if wanted else page
+
+
+def _day_by_day(found: Board, row: BoardRow) -> dict[str, Any]:
+    return {
+        "row": row,
+        "chart": row.chart(found.until, width=960, height=230),
+        "narrow": row.chart(found.until, width=340, height=230),
+        "steps": [step for step in row.cover.steps if step.day <= found.until],
+    }
