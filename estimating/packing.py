@@ -113,21 +113,19 @@ class Tethered:
         first, last = float(self.s.min()), float(self.s.max())
         number = max(12, min(240, int(length / 3)))
         stops = [first + (last - first) * (n + 0.5) / number for n in range(number)]
-        order = np.argsort(self.s, kind="stable")
-        s, x, y, radius = (values[order] for values in (self.s, self.x, self.y, self.radius))
+        places = along(self.spine, stops)
+        point_x, point_y = (np.array([[point[axis]] for point, _ in places]) for axis in (0, 1))
+        along_x, along_y = (np.array([[tangent[axis]] for _, tangent in places]) for axis in (0, 1))
+        # Only what is tied near a place can be seen there; another stretch of the line may pass behind it.
         window = 2 * float(self.radius.max()) + float(self.reach.max())
-        total = 0.0
-        for stop, ((px, py), (tx, ty)) in zip(stops, along(self.spine, stops), strict=True):
-            low, high = np.searchsorted(s, (stop - window, stop + window))
-            dx, dy, r = x[low:high] - px, y[low:high] - py, radius[low:high]
-            ahead = dx * tx + dy * ty
-            half = r * r - ahead * ahead
-            hit = half > 0.0
-            if hit.any():
-                half = np.sqrt(half[hit])
-                aside = (dy * tx - dx * ty)[hit]
-                total += float((aside + half).max() - (aside - half).min())
-        return total / number
+        dx, dy = self.x - point_x, self.y - point_y
+        ahead, aside = dx * along_x + dy * along_y, dy * along_x - dx * along_y
+        half = self.radius * self.radius - ahead * ahead
+        hit = (half > 0.0) & (np.abs(self.s - np.array(stops)[:, None]) < window)
+        half = np.sqrt(np.where(hit, half, 0.0))
+        top = np.where(hit, aside + half, -np.inf).max(axis=1)
+        bottom = np.where(hit, aside - half, np.inf).min(axis=1)
+        return sum(np.where(hit.any(axis=1), top - bottom, 0.0).tolist()) / number
 
 
 def balloons_for(length: float, width: float, sizes: Sequence[tuple[float, float, float]]) -> float:

@@ -46,14 +46,17 @@ NEAR = 0.05
 """A silhouette this near the width asked for, as a part of it, will do; NEAR_ENOUGH is where solving stops."""
 
 NEAR_ENOUGH = 0.01
+STUCK = 0.002
+"""Where a round changes the width by less than this part of it, necks can do no more."""
+
 FIRST_STEPS, MORE_STEPS, ROUNDS = 140, 40, 8
 RECOUNTS = 4
 
 NECK = 1.2
 """Inches each neck is let out for an inch of width that is missing."""
 
-WITHIN: Mapping[Part, float] = {"base": 1.0, "filler": 0.5, "accent": 0.85}
-"""Part of a balloon's volume that lies in the cylinder of the mean silhouette: what goes in last stands out."""
+WITHIN: Mapping[Part, float] = {"base": 1.0, "filler": 0.6, "accent": 1.0}
+"""Part of a balloon's volume that lies in the cylinder of the mean silhouette: fillers sit in its skin."""
 
 SHORTEST_NECK = 0.1
 """A balloon squashed against the line rests no nearer to it than this part of its radius."""
@@ -61,7 +64,7 @@ SHORTEST_NECK = 0.1
 STRIDE = 0.6180339887498949
 """Steps of the golden section spread the necks' lengths evenly however many balloons there are."""
 
-FILLER_DEPTH, ACCENT_DEPTH = 1.1, 0.7
+FILLER_DEPTH, ACCENT_DEPTH = 1.2, 0.85
 """How far inside the finished width the centres of fillers and accents rest, in their own radii."""
 
 TOUCHING = 0.4
@@ -281,10 +284,13 @@ def _settled_to(width: float, tethered: Tethered, moved: NDArray[np.bool_]) -> f
     tethered.settle(FIRST_STEPS)
     measured = tethered.silhouette()
     for _ in range(ROUNDS):
+        before = measured
         if abs(measured - width) <= NEAR_ENOUGH * width:
             break
         changed = np.maximum(tethered.reach + NECK * (width - measured), SHORTEST_NECK * tethered.radius)
         tethered.reach = np.where(moved, changed, tethered.reach)
         tethered.settle(MORE_STEPS)
         measured = tethered.silhouette()
+        if abs(measured - before) < STUCK * width:
+            break
     return measured

@@ -1,0 +1,71 @@
+import pytest
+
+from estimating.hours import HourRates, Step, hours, job_hours, work
+from estimating.layout import Balloon, Layout
+from estimating.materials import MaterialRules, materials
+from estimating.specs import OwnFigures, SpecErrors
+from estimating.spines import straight
+
+RATES = HourRates()
+
+
+def a_piece(number=100, size=11, length=120.0):
+    balloons = tuple(Balloon(n, 0, 0, 9, size, "navy", "base") for n in range(number))
+    layout = Layout(balloons, straight(length), length, 20.0)
+    return materials(layout, rules=MaterialRules(), outdoors=False), layout
+
+
+def test_a_piece_is_inflated_assembled_and_hung():
+    """100 balloons at 12 s; 10 ft at 3 min; 5 points at 3 min."""
+    assert [(step.name, step.minutes) for step in work(*a_piece(), rates=RATES)] == [
+        ("Inflate", 20),
+        ("Assemble", 30),
+        ("Hang", 15),
+    ]
+
+
+def test_every_step_says_why():
+    assert [step.why for step in work(*a_piece(), rates=RATES)] == [
+        "100 balloons, 1200 seconds in all",
+        "10 ft at 180 seconds a foot",
+        "5 points at 180 seconds each",
+    ]
+
+
+@pytest.mark.parametrize(("size", "minutes"), [(5, 20), (11, 20), (16, 50), (18, 50), (24, 200), (36, 200)])
+def test_larger_balloons_take_longer(size, minutes):
+    assert work(*a_piece(size=size), rates=RATES)[0].minutes == minutes
+
+
+def test_the_decorators_own_estimate_stands_for_making_and_hanging():
+    steps = work(*a_piece(), rates=RATES, own=OwnFigures(minutes=75))
+    assert steps == (Step("Make and hang", 75, "the decorator's own estimate"),)
+
+
+def test_alone_the_clock_and_the_person_agree():
+    reckoned = hours(*a_piece(), rates=RATES, travel_minutes=40)
+    assert reckoned.clock_minutes == reckoned.person_minutes == 20 + 30 + 15 + 30 + 30 + 40
+    assert sum(step.minutes for step in reckoned.steps) == reckoned.clock_minutes
+
+
+def test_a_crew_is_faster_but_not_as_many_times_as_it_has_heads_and_all_of_it_travels():
+    """125 min of work for two: 125 / 2^0.74 = 74.8, so 75 and 40 on the way, each."""
+    reckoned = hours(*a_piece(), rates=RATES, travel_minutes=40, crew=2)
+    assert reckoned.clock_minutes == 75 + 40
+    assert reckoned.person_minutes == 2 * (75 + 40)
+
+
+def test_several_pieces_are_set_up_and_struck_once():
+    piece = work(*a_piece(), rates=RATES)
+    assert job_hours([piece, piece], rates=RATES).clock_minutes == 2 * 65 + 60
+
+
+def test_a_crew_of_none_and_time_running_backwards_are_refused_together():
+    with pytest.raises(SpecErrors) as refused:
+        job_hours([], rates=RATES, crew=0, travel_minutes=-5)
+    assert str(refused.value) == ("crew must be from 1 to 20 (got 0); travel_minutes must be 0 or more (got -5)")
+
+
+def test_a_pace_below_zero_is_refused():
+    with pytest.raises(SpecErrors, match=r"seconds_per_foot must be 0 or more \(got -1\)"):
+        HourRates(seconds_per_foot=-1)
