@@ -2,6 +2,9 @@
 
 from django.core.management import call_command
 
+# django-htmx brings several versions and extensions of htmx; pages ask for version 2 alone.
+NOT_SERVED = ["htmx-4*", "htmax*", "ext"]
+
 
 def serve(host: str, port: int) -> None:
     """Bring the database up to date, collect the static files, and answer at `host`:`port` until told to stop.
@@ -17,7 +20,7 @@ def serve(host: str, port: int) -> None:
 
     call_command("check", databases=["default"], verbosity=0)
     call_command("migrate", interactive=False, verbosity=0)
-    call_command("collectstatic", interactive=False, verbosity=0)
+    call_command("collectstatic", interactive=False, verbosity=0, ignore_patterns=NOT_SERVED)
     print(f"Garlandry is at http://{f'[{host}]' if ':' in host else host}:{port}/ (Ctrl-C stops it).", flush=True)
     Granian(
         "studio.wsgi:application",
