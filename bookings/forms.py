@@ -52,6 +52,9 @@ class JobForm(forms.ModelForm):
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
+        for field in self.Meta.fields:
+            # The model's own limits, checked here since the instance is the action's to change.
+            self.fields[field].validators += Booking._meta.get_field(field).validators
         if self.instance.pk:
             for field in CLIENT_FIELDS:
                 self.initial.setdefault(field, getattr(self.instance.client, field))

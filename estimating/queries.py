@@ -129,11 +129,6 @@ class JobEstimate:
         return None if self.price.earnings_per_hour is None else self._minor(self.price.earnings_per_hour)
 
     @property
-    def tax_percent_words(self) -> str:
-        """The rate as it is written: 8.25, not 8.250."""
-        return f"{self.tax_percent.normalize():f}"
-
-    @property
     def reasons(self) -> list[tuple[str, int, str]]:
         """Every figure of the price: what, how much, why. They add up to it."""
         return [(line.label, self._minor(line.amount), line.why) for line in self.price.lines]
@@ -168,12 +163,12 @@ def price_rates(rates: Rates, currency: str) -> PriceRates:
     return PriceRates(
         hourly=from_minor(rates.hourly_minor, currency),
         per_distance=from_minor(rates.per_distance_minor, currency),
-        overhead_percent=Decimal(rates.overhead_percent),
-        margin_percent=Decimal(rates.margin_percent),
+        overhead_percent=without_zeros(rates.overhead_percent),
+        margin_percent=without_zeros(rates.margin_percent),
         minimum=from_minor(rates.minimum_minor, currency),
         step=from_minor(rates.rounding_minor, currency),
-        tax_percent=Decimal(rates.tax_percent),
-        deposit_percent=Decimal(rates.deposit_percent),
+        tax_percent=without_zeros(rates.tax_percent),
+        deposit_percent=without_zeros(rates.deposit_percent),
     )
 
 
@@ -233,8 +228,13 @@ def estimate_job(
         lines=lines,
         hours=hours,
         price=made_price,
-        tax_percent=Decimal(rates.tax_percent),
+        tax_percent=without_zeros(rates.tax_percent),
     )
+
+
+def without_zeros(percent: Decimal | str) -> Decimal:
+    """The same figure as it is written: 8.25 for 8.250, 30 for 30.000."""
+    return Decimal(f"{Decimal(percent).normalize():f}")
 
 
 def key_of(line: Line) -> Key:

@@ -83,7 +83,7 @@ def _people(at: datetime) -> User:
     Studio.objects.filter(pk=1).update(
         email="hello@ternandtide.example", phone="555-0142", address="4 Net Loft Lane, Port Alder"
     )
-    Rates.objects.filter(pk=1).update(tax_percent=Decimal("8.25"))
+    Rates.objects.filter(pk=1).update(tax_percent=Decimal("8.25"), hourly_minor=3200, margin_percent=Decimal(38))
     return owner
 
 

@@ -16,7 +16,7 @@ from django.db.models import Max
 from bookings.cautions import cautions_for
 from bookings.changes import Offered, OfferedPiece, changes_between
 from bookings.models import Booking, Quote
-from bookings.paperwork.quote import PaperPiece, quote_pdf
+from bookings.paperwork.quote import Paper, PaperPiece, quote_pdf
 from bookings.queries import comparable, describe, piece_drawing, pieces_to_make
 from bookings.queries.estimates import estimate_of
 from bookings.queries.jobs import day_words
@@ -88,9 +88,10 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
         "deposit_minor": estimate.deposit_minor,
     }
     told = _told(booking, studio, pieces, number=number, version=version, valid_until=valid_until)
-    told["tax_percent"] = estimate.tax_percent_words
+    told["tax_percent"] = str(estimate.tax_percent)
     told["changes"] = _changes(booking, told, columns, money)
-    pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns), made_at=at, **money)
+    paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
+    pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns), made_at=at, paper=paper, **money)
     figures = money | {
         "valid_until": valid_until,
         "needed_on": needed_on,
