@@ -115,7 +115,7 @@ def lay_out(spec: CountedSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
         nested = diameter == above
         base -= diameter * PITCH if nested else above / 2 + diameter / 2 if above else 0.0
         row_number = row_number + 1 if nested else 0
-        fits = max(1, int(across / diameter) - row_number % 2)
+        fits = max(2, int(across / diameter)) - row_number % 2
         row, waiting = waiting[: min(fits, same)], waiting[min(fits, same) :]
         # A full row is centred, so each row nests in the one below; a short last row stays on the same grid.
         left = -(fits - 1) / 2 * diameter + (fits - len(row)) // 2 * diameter

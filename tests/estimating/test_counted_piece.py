@@ -2,7 +2,7 @@ import json
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from estimating.kinds import CountedSpec, OwnFigures, SpecErrors
@@ -58,6 +58,7 @@ def test_own_figures_are_those_given_and_no_minutes_means_the_rates():
         st.tuples(st.sampled_from("abc"), st.sampled_from(SIZES)), st.integers(1, 40), min_size=1, max_size=8
     )
 )
+@example(lines={("a", 36): 2, ("b", 36): 1})
 def test_every_balloon_is_laid_out_and_none_hides_another(lines):
     spec = CountedSpec(tuple((colour, size, count) for (colour, size), count in lines.items()))
     layout = lay_out(spec)
