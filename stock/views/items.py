@@ -149,7 +149,7 @@ def chart_of(story: ItemStory, today: dt.date, *, width: int, height: int) -> Ch
 
 def _story_page(request: StudioRequest, item: Item, *, moved: tuple[str, MoveForm] | None = None) -> HttpResponse:
     today = timezone.localdate()
-    found = queries.item_story(item, page=request.GET.get("page", 1))
+    found = queries.item_story(item, today=today, page=request.GET.get("page", 1))
     kinds = [Movement.Kind.COUNTED, Movement.Kind.RECEIVED, Movement.Kind.USED, Movement.Kind.WRITTEN_OFF]
     forms = {kind.value: MoveForm(kind=kind) for kind in kinds} | dict([moved] if moved else [])
     context = {
