@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db.models import F
@@ -47,7 +47,11 @@ class Board:
 
     def cards(self, most: int) -> tuple[ShortCard, ...]:
         """The most pressing short items, each with a drawing of its balance for a phone."""
-        return tuple(ShortCard(row, row.chart(self.until, width=340, height=130)) for row in self.short_rows[:most])
+        return tuple(
+            # A card names the bookings below its drawing, so a label without room there is missing nowhere.
+            ShortCard(row, replace(row.chart(self.until, width=340, height=130), left_out=0))
+            for row in self.short_rows[:most]
+        )
 
 
 @dataclass(frozen=True)
@@ -74,7 +78,8 @@ def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: 
     until = first_monday + timedelta(days=7 * weeks - 1)
     facts = _facts(today, with_open, item_ids)
     rows = [_row(item, facts, today, first_monday, weeks) for item in facts.items]
-    rows.sort(key=lambda row: (not row.is_short, row.act_by or until, not row.is_busy))
+    # What leaves a booking without comes before what only touches the keep-back level.
+    rows.sort(key=lambda row: (not row.is_short, not row.cover.hit, row.act_by or until, not row.is_busy))
     return Board(
         rows=tuple(rows),
         today=today,

@@ -1,5 +1,6 @@
 """One item of the weekly check: its figures, its drawing and its words."""
 
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -196,4 +197,7 @@ def signed(change: int) -> str:
 
 
 def _short_name(name: str) -> str:
-    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1].rstrip()}…"
+    """A name that fits beside its step; one that runs from right to left is kept from turning the figure after it."""
+    short = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1].rstrip()}…"
+    turns = any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in short)
+    return f"\N{FIRST STRONG ISOLATE}{short}\N{POP DIRECTIONAL ISOLATE}" if turns else short

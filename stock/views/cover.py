@@ -3,18 +3,19 @@
 from typing import Any
 
 from django.core.paginator import Paginator
-from django.http import Http404, HttpResponse
-from django.shortcuts import render
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django_htmx.middleware import HtmxDetails
 
+from stock.models import Item
 from stock.queries import Board, BoardRow, cover_board
 from stock.views import StudioRequest
 from studio.access import owner_and_crew
 
 ROWS_A_PAGE = 200
-MOST_CARDS = 8
+MOST_CARDS = 6
 """Short items told one by one; the table has them all."""
 
 
@@ -42,9 +43,8 @@ def board(request: StudioRequest) -> HttpResponse:
 @owner_and_crew
 def item_chart(request: StudioRequest, item_id: int) -> HttpResponse:
     """One item day by day: its drawing, and every change beside it in a table."""
-    found = cover_board(timezone.localdate(), with_open=_with_open(request), item_ids=[item_id])
-    if not found.rows:
-        raise Http404("There is no such item.")
+    item = get_object_or_404(Item, pk=item_id)
+    found = cover_board(timezone.localdate(), with_open=_with_open(request), item_ids=[item.pk])
     context = {"board": found, **_day_by_day(found, found.rows[0])}
     return render(request, _part(request, "stock/cover_item.html", "day-by-day"), context)
 

@@ -226,6 +226,13 @@ def test_the_first_to_act_on_comes_first_then_what_is_booked_then_the_rest():
     assert [row.item for row in cover_board(TODAY).rows] == [pressing, unoffered, busy, quiet]
 
 
+def test_an_item_below_what_is_kept_back_comes_after_those_that_hit_a_booking():
+    low = black_11(30, keep_back=50)
+    short = black_item("Sand")
+    hold(short, 20, 900)
+    assert [row.item for row in cover_board(TODAY).rows] == [short, low]
+
+
 def black_item(name: str):
     return MovementFactory(item=ItemFactory(colour=ColourFactory(name=name))).item
 
