@@ -160,7 +160,8 @@ def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
         measured = _settled_to(width, tethered, np.array([parts[size] != "filler" for size in order]))
         if abs(measured - width) <= NEAR * width:
             break
-        number *= (width / measured) ** 1.5
+        # A handful can slip aside and leave the line bare where it is measured: never more than thrice as many.
+        number *= (width / max(measured, width / 2)) ** 1.5
     else:
         said = f"must be nearer {measured:.0f} in for these sizes at this length"
         raise SpecErrors([SpecError("width_mm", said, f"{width:g} in")])
@@ -185,10 +186,10 @@ def parts_of(mix: Sequence[tuple[int, int]], inflated: Mapping[int, float] = INF
     Sizes up to 6 inches fill gaps where a larger base exists; 16 inches and up stand out singly, and so does
     the largest where it is half as big again as the commonest base size. The rest is the base.
     """
-    sizes = [size for size, _ in sorted(mix, key=lambda share: (-share[1], share[0]))]
+    sizes = [size for size, _ in sorted(mix, key=lambda share: (-share[1], -share[0]))]
     middling = [size for size in sizes if 6 < size < 16]
-    large = [size for size in sizes if size >= 16]
-    base = middling or ([min(large)] if large else sizes)
+    small = [size for size in sizes if size <= 6]
+    base = middling or (small if sizes[0] in small else [min(size for size in sizes if size >= 16)])
     parts: dict[int, Part] = {}
     for size in sizes:
         if size in base:

@@ -86,6 +86,7 @@ def test_a_length_kept_as_nonsense_is_refused():
         pytest.param(((11, 100),), {11: "base"}, id="one size"),
         pytest.param(((5, 100),), {5: "base"}, id="only small ones"),
         pytest.param(((36, 100),), {36: "base"}, id="only giants"),
+        pytest.param(((5, 90), (24, 10)), {5: "base", 24: "accent"}, id="mostly small ones"),
         pytest.param(((9, 70), (16, 30)), {9: "base", 16: "accent"}, id="sixteens stand out"),
         pytest.param(((9, 80), (14, 20)), {9: "base", 14: "accent"}, id="half as big again stands out"),
         pytest.param(((11, 80), (12, 20)), {11: "base", 12: "base"}, id="nearly equal"),
@@ -140,6 +141,11 @@ def test_a_width_these_sizes_cannot_make_is_refused_with_the_widths_they_can(inc
 def test_a_piece_too_short_for_its_balloons_says_how_wide_it_would_come_out():
     with pytest.raises(SpecErrors, match=r"width_mm must be nearer 1\d in for these sizes at this length"):
         lay_out(a_spec(1, 10, mix=((11, 100),), shape="straight"))
+
+
+def test_a_giant_on_a_short_thin_line_is_refused_rather_than_drawn_wrong():
+    with pytest.raises(SpecErrors, match="width_mm must be nearer"):
+        lay_out(a_spec(3, 12, mix=((9, 60), (12, 30), (36, 10)), shape="straight", seed=30))
 
 
 def test_more_balloons_than_can_be_laid_out_are_refused():
