@@ -91,6 +91,9 @@ class JobForm(forms.ModelForm):
 class EnquiryForm(JobForm):
     """The form for a phone in a car park: in the order it is told, the rest can wait."""
 
+    # The page says that one of them is enough, once, so that no field has to.
+    says_what_is_optional = True
+
     field_order = ("name", "phone", "email", "event_on", "date_text", "place", "wants", "budget")
 
 

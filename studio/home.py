@@ -28,7 +28,7 @@ def week(request: HttpRequest) -> HttpResponse:
     context = {
         "today": today,
         "board": board,
-        "short_rows": board.short_rows[:MOST_SHORT],
+        "cards": board.cards(MOST_SHORT),
         "more_short": max(len(board.short_rows) - MOST_SHORT, 0),
         "coming": coming_up(today=today, days=DAYS_AHEAD, short=dict(lacking)),
         "days_ahead": DAYS_AHEAD,

@@ -15,7 +15,7 @@ from bookings.queries.estimates import describe, estimate_of, piece_drawing, sho
 from bookings.queries.quotes import QuoteView, light, quote_view
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
-from stock.models import Colour
+from stock.models import TIE_SIZE, Colour
 from studio.models import Studio
 
 MOST_HISTORY = 30
@@ -195,7 +195,9 @@ def why_not_send(booking: Booking, *, has_pieces: bool, today: date) -> str:
 def _material_rows(estimate: JobEstimate, booking: Booking, *, today: date) -> list[MaterialRow]:
     gaps = shortfalls(estimate, booking, today=today)
     colours = {colour.pk: colour for colour in Colour.objects.all()}
-    return [_material_row(line, gaps, colours) for line in estimate.lines]
+    rows = [_material_row(line, gaps, colours) for line in estimate.lines]
+    # What runs short first, then balloons by size, then hardware.
+    return sorted(rows, key=lambda row: (not row.short, row.size is None or row.size == TIE_SIZE, row.size or 0))
 
 
 def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[int, Colour]) -> MaterialRow:
@@ -207,7 +209,7 @@ def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[in
         label=line.label,
         swatch=swatch,
         ink=ink_on(swatch),
-        size=260 if sort == "tie" else size,
+        size=TIE_SIZE if sort == "tie" else size,
         disc_text=texts.get(sort),
         needed=line.needed,
         spares=line.spares,

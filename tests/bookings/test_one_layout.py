@@ -1,6 +1,6 @@
 """The one idea: what the client sees is what gets held.
 
-Discs drawn, balloons counted and balloons reserved are the same, from a spec to the reservations of an accepted quote, for any garland and any counted piece.
+Discs drawn, balloons counted and balloons reserved are the same, for any garland and any counted piece.
 """
 
 import datetime as dt
