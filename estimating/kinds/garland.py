@@ -183,8 +183,9 @@ def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
 def parts_of(mix: Sequence[tuple[int, int]], inflated: Mapping[int, float] = INFLATED) -> dict[int, Part]:
     """What each size of a mix is for.
 
-    Sizes up to 6 inches fill gaps where a larger base exists; 16 inches and up stand out singly, and so does
-    the largest where it is half as big again as the commonest base size. The rest is the base.
+    Sizes from 7 to 15 inches are the base; without any, the small ones are where one of them is the commonest, and
+    else the least of the large. Other sizes up to 6 inches fill gaps. From 16 inches they stand out singly, and so
+    does the largest of the base where it is half as big again as the commonest.
     """
     sizes = [size for size, _ in sorted(mix, key=lambda share: (-share[1], -share[0]))]
     middling = [size for size in sizes if 6 < size < 16]
