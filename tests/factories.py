@@ -1,11 +1,16 @@
 """The least that is valid, one factory a model. A test says only what matters to it."""
 
 import datetime as dt
+import hashlib
+from typing import Any
 
 import factory
+from django.conf import settings
 from factory.django import DjangoModelFactory
 
-from bookings.models import Booking, Client
+from bookings.cautions import cautions_for
+from bookings.links import hash_of, new_salt, token_for
+from bookings.models import Booking, Client, Quote, QuoteMaterial, QuotePiece
 from stock.models import Colour, Item, Movement, Offer, Order, OrderLine, Reservation, Supplier
 from studio.models import User
 
@@ -115,3 +120,95 @@ class BookingFactory(DjangoModelFactory):
     client = factory.SubFactory(ClientFactory)
     created_at = NOON
     created_by = factory.SubFactory(UserFactory)
+
+
+TOLD = {
+    "studio": {
+        "name": "Tern & Tide Balloons",
+        "email": "hello@tern-and-tide.example",
+        "phone": "+1 555 0142",
+        "address": "4 Rope Walk, Port Alder",
+    },
+    "client": "Ines Vale",
+    "title": "Film society winter gala",
+    "number": 7,
+    "version": 2,
+    "day": "Saturday 12 December 2026",
+    "ready_by": "14:00",
+    "place": "Corn Hall",
+    "terms": "The deposit holds your date. The balance is due a week before the event.",
+    "cautions": cautions_for(outdoors=False),
+    "tax_percent": "8.25",
+    "valid_until": "Monday 15 June",
+    "changes": [],
+}
+"""What a client is told, as a quote keeps it."""
+
+
+class QuoteFactory(DjangoModelFactory):
+    """An issued quote whose link is known: `token_of(quote)` makes its token."""
+
+    class Meta:
+        model = Quote
+
+    booking = factory.SubFactory(BookingFactory, stage=Booking.Stage.QUOTED)
+    number = factory.Sequence(lambda n: n + 1)
+    version = 1
+    issued_at = NOON
+    issued_by = factory.SubFactory(UserFactory)
+    valid_until = TODAY + dt.timedelta(days=14)
+    needed_on = TODAY + dt.timedelta(days=30)
+    currency = "USD"
+    price_minor = 124_000
+    tax_minor = 10_230
+    total_minor = factory.LazyAttribute(lambda made: made.price_minor + made.tax_minor)
+    deposit_minor = 62_000
+    cost_minor = 40_000
+    person_minutes = 480
+    told = factory.LazyAttribute(lambda made: TOLD | {"number": made.number, "version": made.version})
+    reasons = factory.LazyFunction(dict)
+    pdf = b"%PDF-1.7 as it was issued"
+    pdf_sha256 = factory.LazyAttribute(lambda made: hashlib.sha256(made.pdf).hexdigest())
+    link_salt = factory.LazyFunction(new_salt)
+    link_hash = factory.LazyAttribute(lambda made: hash_of(token_for(made.link_salt, key=settings.LINK_KEY)))
+
+
+def token_of(quote: Any) -> str:
+    """The token of the quote's link, as the client was sent it."""
+    return token_for(quote.link_salt, key=settings.LINK_KEY)
+
+
+class QuotePieceFactory(DjangoModelFactory):
+    class Meta:
+        model = QuotePiece
+
+    quote = factory.SubFactory(QuoteFactory)
+    position = factory.Sequence(lambda n: n)
+    name = "The full curtain"
+    kind = "garland"
+    spec = factory.LazyFunction(dict)
+    layout = factory.LazyFunction(dict)
+    description = "30 ft garland in ink, sand and terracotta"
+    balloons = 3
+    colours = factory.LazyFunction(
+        lambda: [
+            {"name": "Ink", "swatch": "#1f2a44", "ink": "#fffdf9", "count": 2},
+            {"name": "Sand", "swatch": "#e6dac6", "ink": "#211c2b", "count": 1},
+        ]
+    )
+    price_minor = 124_000
+    picture = (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="-10 -10 300.5 120" role="img">'
+        '<circle cx="5" cy="5" r="5" fill="#1f2a44"/></svg>'
+    )
+
+
+class QuoteMaterialFactory(DjangoModelFactory):
+    class Meta:
+        model = QuoteMaterial
+
+    quote = factory.SubFactory(QuoteFactory)
+    item = factory.SubFactory(ItemFactory)
+    item_label = "Ink 11-inch"
+    needed = 100
+    spares = 6

@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import accumulate
 from math import ceil
 from pathlib import Path
 from typing import Any, Literal
@@ -23,14 +24,18 @@ _SWATCH = re.compile(r"#[0-9a-fA-F]{6}")
 _LETTER_WIDTH = 216
 """The wider of the two papers, in millimetres."""
 
-_HIGHEST: Mapping[str, int] = {"roomy": 108, "snug": 80, "tight": 50}
+_HIGHEST: Mapping[str, int] = {"roomy": 116, "snug": 84, "tight": 50}
 """How many millimetres the first picture may take from edge to edge above the title; a higher one stands beside it."""
 
-_ROOMY, _SNUG = 44, 80
+_ROOMY, _SNUG = 44, 100
 """Lines of text up to which the paper is set roomily, and snugly; beyond, as tightly as can still be read."""
 
 _MOST_LINES_OF_TERMS = 50
 """Terms with more lines than this are run on, a dot between them, so that line breaks alone cannot fill a page."""
+
+
+_MOST_CHANGES = 900
+"""Characters of changes that are printed; the client's page lists them all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +105,8 @@ def quote_html(
 ) -> str:
     """The page behind `quote_pdf`. Its pictures are asset:///piece-<n>.svg, its discs asset:///disc-<rrggbb>.svg."""
     terms = _paragraphs(told["terms"])
-    setting = _setting(told, pieces, terms)
+    changes = _first_changes(told["changes"])
+    setting = _setting([*terms, *told["cautions"]], changes, pieces)
     return render_to_string(
         "paper/quote.html",
         {
@@ -113,6 +119,9 @@ def quote_html(
             "setting": setting,
             "hero": _place_of(pieces[0].drawing if pieces else "", setting),
             "terms": terms,
+            "terms_in": "two" if sum(map(len, terms)) > 400 else "one",
+            "changes": changes,
+            "more_changes": len(told["changes"]) - len(changes),
             "currency": currency,
             "price_minor": price_minor,
             "tax_minor": tax_minor,
@@ -128,10 +137,15 @@ def _paragraphs(terms: str) -> list[str]:
     return lines if len(lines) <= _MOST_LINES_OF_TERMS else [" · ".join(lines)]
 
 
-def _setting(told: Mapping[str, Any], pieces: Sequence[PaperPiece], terms: Sequence[str]) -> str:
+def _first_changes(changes: Sequence[str]) -> list[str]:
+    """The changes there is room for, in their order."""
+    so_far = accumulate(len(change) for change in changes)
+    return [change for change, length in zip(changes, so_far, strict=True) if length <= _MOST_CHANGES]
+
+
+def _setting(small_print: Sequence[str], changes: Sequence[str], pieces: Sequence[PaperPiece]) -> str:
     """How tightly the page is set, by the lines of text it has to hold, pictures counted as the lines they take."""
-    lines = sum(ceil(len(text) / 55) for text in (*terms, *told["cautions"])) / 2
-    lines += sum(ceil(len(text) / 110) for text in told["changes"])
+    lines = sum(ceil(len(text) / 55) for text in small_print) / 2 + sum(ceil(len(text) / 110) for text in changes)
     for piece in pieces:
         legend = sum(len(colour["name"]) + 9 for colour in piece.colours)
         said = ceil(len(piece.name) / 60) + ceil(len(piece.description) / 80) + ceil(legend / 80)
