@@ -31,11 +31,11 @@ DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
 
 
 def kept_secret(name: str) -> str:
-    """A key of 256 random bits, made at the first start and kept in a file only its owner can read."""
+    """A key of 384 random bits, made at the first start and kept in a file only its owner can read."""
     path = DATA_DIR / name
     try:
         with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
-            file.write(secrets.token_urlsafe(32))
+            file.write(secrets.token_urlsafe(48))
     except FileExistsError:
         pass
     key = path.read_text().strip()

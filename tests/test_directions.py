@@ -64,7 +64,8 @@ def keys_between_models() -> list[Any]:
         for model in apps.get_models()
         if model._meta.app_label in LOWEST_FIRST
         for field in model._meta.get_fields()
-        if field.is_relation and field.concrete and field.related_model._meta.app_label in LOWEST_FIRST
+        if field.is_relation and field.concrete and field.related_model is not None
+        if field.related_model._meta.app_label in LOWEST_FIRST
     ]
 
 

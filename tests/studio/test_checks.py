@@ -10,7 +10,7 @@ from studio import checks
 OURS = ["studio", "stock", "estimating", "bookings"]
 
 
-def problems() -> list[str]:
+def problems() -> list[str | None]:
     """The ids of what the check of the database finds."""
     return [message.id for message in checks.sqlite_keeps_what_it_is_given(None, databases=["default"])]
 

@@ -1,0 +1,178 @@
+"""Every address there is, and a studio that has something to show at each of them.
+
+A route added later is covered as it is. One with a parameter of a new name needs an object for it in `Things`.
+"""
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Piece, Quote, QuoteOpening
+from estimating.kinds import KINDS, CountedSpec
+from estimating.models import Rates
+from stock.models import Item, Order
+from studio.access import Access, access_of
+from studio.models import Studio, User
+from tests.factories import (
+    NOON,
+    TODAY,
+    BookingFactory,
+    ClientFactory,
+    ColourFactory,
+    ItemFactory,
+    MovementFactory,
+    OfferFactory,
+    OrderFactory,
+    OrderLineFactory,
+    QuoteFactory,
+    QuoteMaterialFactory,
+    QuotePieceFactory,
+    ReservationFactory,
+    SupplierFactory,
+    UserFactory,
+    token_of,
+)
+
+CANARY = 791_937
+CANARY_WRITTEN = ("791937", "7919.37", "7,919.37", "7.919,37", "7 919", "7919,37")
+"""An amount nobody would choose, and the ways it might be written."""
+
+
+@dataclass(frozen=True)
+class Route:
+    """One address pattern: its full name, its parameters, and the view behind it."""
+
+    name: str
+    path: str
+    parameters: frozenset[str]
+    view: Callable[..., Any] = field(compare=False)
+
+    @property
+    def access(self) -> Access | None:
+        """The policy its view declares."""
+        return access_of(self.view)
+
+    def addresses(self, things: "Things") -> list[str]:
+        """Where it is found in this studio: one address for each set of things it can show."""
+        found = [reverse(self.name, kwargs={name: named[name] for name in self.parameters}) for named in things.sets]
+        return list(dict.fromkeys(found))
+
+
+def routes() -> list[Route]:
+    """Every route of the URLconf, included ones too."""
+
+    def walk(patterns: list[URLPattern | URLResolver], prefix: str, space: str) -> Iterator[Route]:
+        for pattern in patterns:
+            if isinstance(pattern, URLResolver):
+                inner = f"{space}{pattern.namespace}:" if pattern.namespace else space
+                yield from walk(pattern.url_patterns, prefix + str(pattern.pattern), inner)
+            else:
+                path = prefix + str(pattern.pattern)
+                converters = frozenset(pattern.pattern.converters)
+                yield Route(f"{space}{pattern.name}", path, converters, pattern.callback)
+
+    return list(walk(get_resolver().url_patterns, "", ""))
+
+
+EVERY_ROUTE = [pytest.param(route, id=route.path or "/") for route in routes()]
+
+
+@dataclass(frozen=True)
+class Things:
+    """A furnished studio. `sets` are parameters that belong together: a booking, its piece, its quote."""
+
+    owner: User
+    crew: User
+    sets: list[dict[str, Any]]
+
+
+def _a_job(stage: Booking.Stage, owner: User, item: Item, line: Any, offer: Any) -> dict[str, Any]:
+    """A booking at a stage with everything hanging on it, and every amount of it the canary."""
+    booking = BookingFactory(
+        client=ClientFactory(name="Ines Vale", phone="+1 555 0142", email="ines@example.org"),
+        title=f"Winter gala, {stage}",
+        stage=stage,
+        event_on=TODAY + dt.timedelta(days=12),
+        needed_on=TODAY + dt.timedelta(days=11),
+        budget="about 7,919.37",
+        wants="A garland over the door.",
+        distance=12,
+        travel_minutes=25,
+        created_by=owner,
+    )
+    spec = CountedSpec(lines=((item.colour.key, 11, 12),))
+    piece = Piece.objects.create(
+        booking=booking,
+        name="Door garland",
+        kind="counted",
+        spec=spec.to_json() | {"typed": {}},
+        layout=KINDS["counted"].lay_out(spec).to_json(),
+    )
+    quote = QuoteFactory(
+        booking=booking,
+        issued_by=owner,
+        needed_on=TODAY + dt.timedelta(days=11),
+        valid_until=dt.date(2199, 1, 1),
+        price_minor=CANARY,
+        tax_minor=0,
+        deposit_minor=CANARY,
+        cost_minor=CANARY,
+        reasons={},
+    )
+    quoted_piece = QuotePieceFactory(
+        quote=quote, position=0, price_minor=CANARY, spec=piece.spec, layout=piece.layout, kind="counted"
+    )
+    QuoteMaterialFactory(quote=quote, item=item)
+    QuoteOpening.objects.create(quote=quote, at=NOON, what="page")
+    HistoryEntry.objects.create(booking=booking, at=NOON, by=owner, what="Quoted at $7,919.37.", money=True)
+    ReservationFactory(item=item, booking=booking.pk, booking_name=booking.title, firm=stage == Booking.Stage.BOOKED)
+    MovementFactory(item=item, by=owner, booking=booking.pk)
+    if stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
+        Acceptance.objects.create(quote=quote, name="Ines Vale", at=NOON)
+    AmountDue.objects.create(booking=booking, quote=quote, kind="deposit", amount_minor=CANARY, due_on=TODAY)
+    return {
+        "booking_id": booking.pk,
+        "client_id": booking.client.pk,
+        "piece_id": piece.pk,
+        "kind": "counted",
+        "quote_id": quote.pk,
+        "token": token_of(quote),
+        "position": quoted_piece.position,
+        "item_id": item.pk,
+        "colour_id": item.colour.pk,
+        "supplier_id": offer.supplier.pk,
+        "offer_id": offer.pk,
+        "order_id": line.order.pk,
+        "line_id": line.pk,
+        "person_id": owner.pk,
+    }
+
+
+def furnished() -> Things:
+    """A studio with a job at every stage and an order in every state, and one amount in every place for money."""
+    Studio.objects.create(pk=1, name="Tern & Tide Balloons", email="hello@ternandtide.example")
+    Rates.objects.create(
+        pk=1, **{name.attname: CANARY for name in Rates._meta.fields if name.attname.endswith("_minor")}
+    )
+    owner = UserFactory(username="otti", first_name="Otti", role=User.Role.OWNER)
+    crew = UserFactory(username="pim", first_name="Pim", role=User.Role.CREW)
+    supplier = SupplierFactory(name="Harbour Party Supply")
+    states = [Order.State.PLANNED, Order.State.PLACED, Order.State.RECEIVED, Order.State.CANCELLED]
+    sets = []
+    for number, stage in enumerate(Booking.Stage):
+        item = ItemFactory(colour=ColourFactory(), size=11, keep_back=5)
+        offer = OfferFactory(supplier=supplier, item=item, price_minor=CANARY)
+        state = states[number % len(states)]
+        days = {"placed_on": TODAY, "expected_on": TODAY + dt.timedelta(days=4)}
+        order = OrderFactory(
+            supplier=supplier, state=state, created_by=owner, **({} if state == Order.State.PLANNED else days)
+        )
+        line = OrderLineFactory(order=order, item=item, price_minor=CANARY)
+        sets.append(_a_job(stage, owner, item, line, offer))
+    ItemFactory(sort=Item.Sort.LINE, colour=None, size=None, name="Fishing line", unit="ft")
+    assert Quote.objects.count() == len(sets)
+    return Things(owner, crew, sets)

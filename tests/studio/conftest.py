@@ -1,0 +1,17 @@
+"""A studio to walk through."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from django.db import transaction
+
+from tests.every_route import Things, furnished
+
+
+@pytest.fixture(scope="module")
+def things(django_db_setup: None, django_db_blocker: Any) -> Iterator[Things]:
+    """Something to show at every address, made once for a module; what a test does to it is undone after the test."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield furnished()
+        transaction.set_rollback(True)

@@ -1,0 +1,174 @@
+"""Who may open what; that crew see no money anywhere; that looking changes nothing."""
+
+import hashlib
+import re
+from pathlib import Path
+
+import pytest
+from django.apps import apps
+from django.db import connection
+from django.http import HttpResponse
+from django.test import Client as Browser
+from django.urls import reverse
+
+from studio.access import Access
+from tests.every_route import CANARY_WRITTEN, EVERY_ROUTE, Route, routes
+
+pytestmark = pytest.mark.django_db
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+# Looking at these is itself something that happened: a session is used, a client opened their quote, a link was
+# tried that is none.
+WRITTEN_BY_LOOKING = {"django_session", "bookings_quoteopening"}
+
+
+def signed_in(person: object) -> Browser:
+    """A browser in which somebody is signed in; nobody is, for None. Errors come back as pages."""
+    browser = Browser(raise_request_exception=True)
+    if person is not None:
+        browser.force_login(person)
+    return browser
+
+
+def text_of(answer: HttpResponse) -> str:
+    """Everything in an answer that could be read: the body, the headers."""
+    body = b"".join(answer.streaming_content) if answer.streaming else answer.content
+    return body.decode(errors="replace") + "\n".join(f"{name}: {value}" for name, value in answer.items())
+
+
+def test_there_is_an_address_for_every_part():
+    names = {route.name for route in routes()}
+
+    assert {"week", "login", "settings-rates", "stock:cover", "bookings:list", "bookings:client"} <= names
+
+
+@pytest.mark.parametrize("route", EVERY_ROUTE)
+def test_every_route_names_a_policy(route: Route):
+    assert route.access is not None, f"Mark {route.view} with @owner_only, @owner_and_crew or @anyone."
+
+
+OPEN_TO_ANYONE = {"welcome", "login", "logout", "bookings:client", "bookings:client-accept", "bookings:client-pdf"}
+OPEN_TO_ANYONE |= {"bookings:client-picture"}
+
+
+def test_nothing_is_open_to_anyone_but_the_doors_and_a_clients_link():
+    assert {route.name for route in routes() if route.access is Access.ANYONE} - OPEN_TO_ANYONE == set()
+
+
+@pytest.mark.parametrize("method", ["get", "post"])
+@pytest.mark.parametrize("route", [param for param in EVERY_ROUTE if param.values[0].access is not Access.ANYONE])
+def test_a_stranger_is_sent_to_sign_in(things, route: Route, method):
+    address = route.addresses(things)[0]
+    answer = getattr(signed_in(None), method)(address)
+
+    assert answer.status_code == 302
+    assert answer.headers["Location"] == f"{reverse('login')}?next={address}"
+
+
+def test_a_stranger_at_an_unknown_address_learns_nothing(db):
+    assert signed_in(None).get("/no/such/page/").status_code == 404
+
+
+@pytest.mark.parametrize("method", ["get", "post"])
+@pytest.mark.parametrize("route", [param for param in EVERY_ROUTE if param.values[0].access is Access.OWNER])
+def test_crew_are_refused_the_owners_pages(things, route: Route, method):
+    for address in route.addresses(things):
+        assert getattr(signed_in(things.crew), method)(address).status_code == 403
+
+
+# The pages a person reads. A client's own link shows its price to whoever holds it; crew are never given one.
+SEEN_BY_CREW = [param for param in EVERY_ROUTE if param.values[0].access is Access.CREW]
+
+
+@pytest.mark.parametrize("route", SEEN_BY_CREW)
+@pytest.mark.parametrize("htmx", [pytest.param({}, id="page"), pytest.param({"HX-Request": "true"}, id="part")])
+def test_crew_see_no_money(things, route: Route, htmx):
+    for address in route.addresses(things):
+        answer = signed_in(things.crew).get(address, headers=htmx)
+        assert answer.status_code < 500
+        shown = text_of(answer)
+        assert [written for written in CANARY_WRITTEN if written in shown] == [], address
+        assert re.findall(r"[$€£¥]\s?\d", shown) == [], address
+        assert things.sets[0]["token"] not in shown, address
+
+
+def test_the_owner_does_see_the_money_that_crew_do_not(things):
+    """The canaries are where they would be seen: otherwise the test above could not fail."""
+    browser = signed_in(things.owner)
+    seen = [address for route in routes() for address in route.addresses(things) if route.access is not Access.ANYONE]
+    shown = "".join(text_of(browser.get(address)) for address in seen)
+
+    assert shown.count("7,919.37") > 20
+
+
+def rows_of_every_table() -> dict[str, str]:
+    """A digest of each table, but for what looking itself writes."""
+    digests = {}
+    with connection.cursor() as cursor:
+        for model in apps.get_models(include_auto_created=True):
+            table = model._meta.db_table
+            if table in WRITTEN_BY_LOOKING:
+                continue
+            columns = [field.column for field in model._meta.local_concrete_fields if field.name != "last_login"]
+            names = ", ".join(connection.ops.quote_name(column) for column in columns)
+            cursor.execute(f"SELECT {names} FROM {connection.ops.quote_name(table)} ORDER BY 1")
+            digests[table] = hashlib.sha256(repr(cursor.fetchall()).encode()).hexdigest()
+    return digests
+
+
+@pytest.mark.parametrize("role", ["owner", "crew", "stranger"])
+def test_looking_changes_nothing(things, role):
+    browser = signed_in({"owner": things.owner, "crew": things.crew, "stranger": None}[role])
+    before = rows_of_every_table()
+    for route in routes():
+        for address in route.addresses(things):
+            browser.get(address)
+            browser.head(address)
+            now = rows_of_every_table()
+            assert now == before, address
+
+
+@pytest.mark.parametrize("route", EVERY_ROUTE)
+def test_every_page_opens_for_the_owner(things, route: Route):
+    for address in route.addresses(things):
+        assert signed_in(things.owner).get(address).status_code in (200, 302, 404, 405, 410), address
+
+
+@pytest.mark.parametrize("route", EVERY_ROUTE)
+def test_a_form_from_another_site_is_refused(things, route: Route):
+    """Neither a missing token nor a foreign origin gets a POST in, whoever is signed in."""
+    for headers in ({}, {"origin": "https://elsewhere.example"}, {"HX-Request": "true"}):
+        browser = Browser(enforce_csrf_checks=True)
+        browser.force_login(things.owner)
+        assert browser.post(route.addresses(things)[0], {"x": "y"}, headers=headers).status_code in (403, 405)
+
+
+# Where markup is made by hand, and why it is safe.
+MADE_BY_HAND = re.compile(r"mark_safe|\|\s*safe\b|autoescape\s+off|SafeString\(|__html__")
+ALLOWED_BY_HAND: dict[str, str] = {
+    "bookings/queries/estimates.py": "a picture drawn by estimating.drawing, which escapes every name it writes",
+}
+
+
+def test_markup_is_escaped_everywhere_but_where_it_is_ours():
+    sources = [
+        path
+        for folder in ["studio", "stock", "estimating", "bookings", "templates"]
+        for path in (ROOT / folder).rglob("*")
+        if path.suffix in {".py", ".html", ".svg", ".txt"}
+    ]
+    by_hand = {str(path.relative_to(ROOT)) for path in sources if MADE_BY_HAND.search(path.read_text())}
+
+    assert len(sources) > 50
+    assert by_hand - set(ALLOWED_BY_HAND) == set()
+
+
+INLINE = re.compile(r"<style|\sstyle=|\son[a-z]+\s*=|javascript:|<script(?![^>]*\ssrc=)", re.IGNORECASE)
+
+
+@pytest.mark.parametrize("route", EVERY_ROUTE)
+def test_no_page_runs_or_styles_anything_of_its_own(things, route: Route):
+    for address in route.addresses(things):
+        answer = signed_in(things.owner).get(address)
+        if "html" in answer.headers.get("Content-Type", ""):
+            assert INLINE.findall(answer.content.decode()) == [], address
