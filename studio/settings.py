@@ -1,7 +1,7 @@
 """Settings: one file, read from the environment, with an error that says how to mend it.
 
 Where things are kept: GARLANDRY_DATA (default `.data` beside manage.py) holds the database, the secret keys
-and the collected static files. The demo has `.demo` instead and never opens the other one.
+and the collected static files. The demo has `.demo` (GARLANDRY_DEMO_DATA) instead and never opens the other one.
 """
 
 import os
@@ -26,7 +26,11 @@ def env_flag(name: str, default: bool) -> bool:
 
 
 DEMO = env_flag("GARLANDRY_DEMO", False)
-DATA_DIR = BASE_DIR / ".demo" if DEMO else Path(os.environ.get("GARLANDRY_DATA", BASE_DIR / ".data"))
+DATA_DIR = (
+    Path(os.environ.get("GARLANDRY_DEMO_DATA", BASE_DIR / ".demo"))
+    if DEMO
+    else Path(os.environ.get("GARLANDRY_DATA", BASE_DIR / ".data"))
+)
 DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
 
 
