@@ -78,7 +78,12 @@ def routes() -> list[Route]:
     return list(walk(get_resolver().url_patterns, "", ""))
 
 
-EVERY_ROUTE = [pytest.param(route, id=route.path or "/") for route in routes()]
+def named_routes(*policies: Access) -> list[Any]:
+    """Routes as parameters of a test, each under its path: those with one of the policies, or all."""
+    return [pytest.param(route, id=route.path or "/") for route in routes() if not policies or route.access in policies]
+
+
+EVERY_ROUTE = named_routes()
 
 
 @dataclass(frozen=True)
@@ -90,7 +95,7 @@ class Things:
     sets: list[dict[str, Any]]
 
 
-def _a_job(stage: Booking.Stage, owner: User, item: Item, line: Any, offer: Any) -> dict[str, Any]:
+def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) -> dict[str, Any]:
     """A booking at a stage with everything hanging on it, and every amount of it the canary."""
     booking = BookingFactory(
         client=ClientFactory(name="Ines Vale", phone="+1 555 0142", email="ines@example.org"),

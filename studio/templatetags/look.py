@@ -153,6 +153,12 @@ def current_section(context: template.Context) -> dict[str, str]:
     return {"section": str(context.get("section") or where), "page": page}
 
 
+@register.filter
+def said_of(error: str, label: str) -> str:
+    """A refusal read without its field beside it: the label goes before it where it does not begin with that."""
+    return error if error.casefold().startswith(label.casefold()) else f"{label}: {error}"
+
+
 @register.simple_tag(takes_context=True)
 def form_key(context: template.Context) -> str:
     """The hidden field that makes a form act once; a form shown again after a mistake keeps its key."""

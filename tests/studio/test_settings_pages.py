@@ -153,7 +153,7 @@ def test_a_rate_is_kept_as_typed(owner_client, field, typed, kept):
         pytest.param("tax_percent", "8.6255", "(got “8.6255”)", id="four-decimals"),
         pytest.param("seconds_small", "9.5", "(got “9.5”)", id="half-a-second"),
         pytest.param("seconds_small", "99999999999", "from 0 to 86400", id="for-ever"),
-        pytest.param("deposit_percent", "", "Deposit, % is needed.", id="nothing"),
+        pytest.param("deposit_percent", "", "Deposit in % is needed.", id="nothing"),
     ],
 )
 def test_a_wrong_rate_is_named_and_nothing_is_saved(owner_client, field, typed, sentence):
