@@ -29,13 +29,15 @@ def shelf(request: StudioRequest) -> HttpResponse:
     rows = Paginator(whole.rows, COLOURS_A_PAGE).get_page(request.GET.get("page"))
     others = Paginator(whole.others, COLOURS_A_PAGE).get_page(request.GET.get("more"))
     cells = [cell for row in whole.rows for cell in row.cells if cell] + list(whole.others)
+    short = short_cells(cells)
     context = {
         "sizes": sizes,
         "page": rows,
         "grid": [grid_row(row, whole.sizes, sizes) for row in rows],
         "others": others,
         "cells": cells,
-        "short": short_cells(cells),
+        "short": short,
+        "is_out": any(cell.short_by > cell.arriving for cell in short),
         "is_empty": not whole.rows and not whole.others,
     }
     return render(request, "stock/shelf.html", context)

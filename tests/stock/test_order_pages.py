@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from stock.models import Order, OrderLine
+from stock.models import Item, Order, OrderLine
 from stock.queries import on_hand
 from stock.views.orders import days_late, suggested_arrival
 from tests.factories import (
@@ -398,6 +398,20 @@ def test_the_list_takes_as_many_queries_at_400_as_at_40(owner_client, owner, noo
         owner_client.get(reverse("stock:orders"))
         with django_assert_max_num_queries(12) as found:
             owner_client.get(reverse("stock:orders"))
+        counted.append(len(found))
+    assert counted[0] == counted[1]
+
+
+def test_an_order_takes_as_many_queries_at_400_lines_as_at_40(owner_client, django_assert_max_num_queries):
+    line, colour, counted = placed(), ColourFactory(), []
+    for start, end in ((0, 40), (40, 400)):
+        items = Item.objects.bulk_create(Item(colour=colour, size=size + 1000) for size in range(start, end))
+        OrderLine.objects.bulk_create(
+            OrderLine(order=line.order, item=item, packs=1, pack_size=5, price_minor=5) for item in items
+        )
+        page(owner_client, line)
+        with django_assert_max_num_queries(12) as found:
+            page(owner_client, line)
         counted.append(len(found))
     assert counted[0] == counted[1]
 
