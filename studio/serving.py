@@ -1,5 +1,8 @@
 """Getting ready and answering, in one call."""
 
+import io
+import os
+
 from django.core.management import call_command
 
 # django-htmx brings several versions and extensions of htmx; pages ask for version 2 alone.
@@ -18,7 +21,9 @@ def serve(host: str, port: int) -> None:
     from granian.constants import Interfaces
     from granian.log import LogLevels
 
-    call_command("check", databases=["default"], verbosity=0)
+    # What is kept here is nobody else's on this machine to read.
+    os.umask(0o077)
+    call_command("check", databases=["default"], stdout=io.StringIO())
     call_command("migrate", interactive=False, verbosity=0)
     call_command("collectstatic", interactive=False, verbosity=0, ignore_patterns=NOT_SERVED)
     print(f"Garlandry is at http://{f'[{host}]' if ':' in host else host}:{port}/ (Ctrl-C stops it).", flush=True)
@@ -30,7 +35,8 @@ def serve(host: str, port: int) -> None:
         workers=1,
         blocking_threads=8,
         blocking_threads_idle_timeout=600,
-        log_level=LogLevels.warning,
+        # Its warning is about more threads than processors; ours mostly wait for the database.
+        log_level=LogLevels.error,
         log_access=False,
         workers_kill_timeout=10,
     ).serve()

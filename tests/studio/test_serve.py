@@ -44,7 +44,7 @@ def test_every_file_a_page_asks_for_is_there(server):
 
 def test_what_it_keeps_only_its_owner_can_read(server):
     assert stat.S_IMODE(server.folder.stat().st_mode) == 0o700
-    for name in ["secret.key", "link.key"]:
+    for name in ["secret.key", "link.key", "garlandry.sqlite3"]:
         assert stat.S_IMODE((server.folder / name).stat().st_mode) == 0o600
 
 
@@ -52,7 +52,10 @@ def test_a_link_that_was_followed_is_written_nowhere(server):
     assert server.visitor().ask("/q/a-token-nobody-may-read/").status == 404
 
     assert "a-token-nobody-may-read" not in server.said.read_text()
-    assert f"Garlandry is at {server.base}/" in server.said.read_text()
+
+
+def test_it_says_where_it_is_and_nothing_else(server):
+    assert server.said.read_text() == f"Garlandry is at {server.base}/ (Ctrl-C stops it).\n"
 
 
 def test_it_stops_when_told_and_starts_again_on_what_it_kept(tmp_path):
