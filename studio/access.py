@@ -8,7 +8,18 @@ from collections.abc import Callable
 from enum import Enum
 from typing import Any, TypeVar
 
+from django.http import HttpRequest
+
+from studio.models import Studio, User
+
 View = TypeVar("View", bound=Callable[..., Any])
+
+
+class StudioRequest(HttpRequest):
+    """A request of somebody signed in, in the studio's own time zone (for type checking only)."""
+
+    user: User
+    studio: Studio
 
 
 class Access(Enum):

@@ -7,7 +7,7 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render, resolve_url
 from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from estimating.models import Rates
 from studio import people
-from studio.access import owner_and_crew, owner_only
+from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.doors import COMMON_CURRENCIES
 from studio.form_fields import zone_names
 from studio.models import Studio, User
@@ -30,13 +30,6 @@ from studio.settings_forms import (
 )
 
 PEOPLE_A_PAGE = 50
-
-
-class StudioRequest(HttpRequest):
-    """A request of somebody signed in, in the studio's own time zone (for type checking only)."""
-
-    user: User
-    studio: Studio
 
 
 either = require_http_methods(["GET", "HEAD", "POST"])

@@ -9,20 +9,13 @@ from django.db.models import Model, QuerySet
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 
-from studio.models import Studio, User
+from studio.access import StudioRequest as StudioRequest
 from studio.once import answer_once
 
 Row = TypeVar("Row", bound=Model)
 
 PAGE_ROWS = 100
 MENDABLE = 422
-
-
-class StudioRequest(HttpRequest):
-    """A request of somebody signed in, in the studio's own time zone (for type checking only)."""
-
-    user: User
-    studio: Studio
 
 
 class NotSound(Exception):

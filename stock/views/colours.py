@@ -11,8 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from stock import actions
 from stock.forms import ColourForm
 from stock.models import Colour
-from stock.views import StudioRequest, act_on_form, page_of
-from studio.access import owner_only
+from stock.views import act_on_form, page_of
+from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
 
 

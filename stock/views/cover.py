@@ -11,8 +11,7 @@ from django_htmx.middleware import HtmxDetails
 
 from stock.models import Item
 from stock.queries import Board, BoardRow, cover_board
-from stock.views import StudioRequest
-from studio.access import owner_and_crew
+from studio.access import StudioRequest, owner_and_crew
 
 ROWS_A_PAGE = 200
 MOST_CARDS = 6

@@ -14,8 +14,8 @@ from stock import actions, queries
 from stock.forms import ItemForm, MoveForm, NewItemForm
 from stock.models import Item, Movement
 from stock.queries import ItemStory
-from stock.views import StudioRequest, act_on_form, asked
-from studio.access import owner_and_crew, owner_only
+from stock.views import act_on_form, asked
+from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.chart import ChartShape, step_chart
 
 CHART_DAYS = 56

@@ -18,8 +18,8 @@ from stock import actions
 from stock.actions import OrderRefusal
 from stock.forms import AddToOrderForm, PlaceForm, PlannedLineForm, ReceiveForm
 from stock.models import Offer, Order, OrderLine
-from stock.views import StudioRequest, act_on_form, page_of
-from studio.access import owner_and_crew, owner_only
+from stock.views import act_on_form, page_of
+from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.once import answer_once
 
 State = Order.State

@@ -10,8 +10,7 @@ from django.views.decorators.http import require_safe
 from stock import queries
 from stock.models import Colour
 from stock.queries import Cell, ShelfRow
-from stock.views import StudioRequest
-from studio.access import owner_and_crew
+from studio.access import StudioRequest, owner_and_crew
 
 COLOURS_A_PAGE = 50
 USUAL_SIZES = (5, 9, 11, 16, 24)

@@ -9,8 +9,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from stock.forms import NewOfferForm, OfferForm, SupplierForm
 from stock.models import Offer, Supplier
-from stock.views import StudioRequest, act_on_form, asked, page_of
-from studio.access import owner_only
+from stock.views import act_on_form, asked, page_of
+from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
 
 
