@@ -6,6 +6,7 @@ paper never load it. No other module touches it, since a call without our fetche
 
 import hashlib
 import logging
+import os
 import re
 import threading
 from collections.abc import Mapping, Sequence
@@ -15,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 SCHEME = "asset:///"
+_FONTS_STAMPED = "315532800"  # The first day of 1980, where other reproducible formats begin too.
 
 _log = logging.getLogger(__name__)
 _NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9._-]*(/[A-Za-z0-9_][A-Za-z0-9._-]*)*")
@@ -79,6 +81,9 @@ def pdf_from_html(
     """
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
+
+    # Cutting a weight out of a variable font stamps it with the time of day, unless it is told another one.
+    os.environ["SOURCE_DATE_EPOCH"] = _FONTS_STAMPED
     from weasyprint.urls import URLFetchingError
 
     if made_at.utcoffset() is None:
