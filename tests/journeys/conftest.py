@@ -1,0 +1,152 @@
+"""A real server on a folder of its own, and a phone to visit it with."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+ROOT = Path(__file__).resolve().parents[2]
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+QUIET = [
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+    "--disable-quic",
+]
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1280, "height": 900}
+
+
+@dataclass(frozen=True)
+class Server:
+    """Where it answers, and how to run a command on the same studio."""
+
+    url: str
+    environment: dict[str, str]
+
+    def run(self, *words: str) -> "subprocess.CompletedProcess[str]":
+        """`manage.py` with these words."""
+        return manage(*words, environment=self.environment)
+
+
+def manage(*words: str, environment: dict[str, str]) -> "subprocess.CompletedProcess[str]":
+    """Run one of our commands as a person would."""
+    return subprocess.run(
+        [sys.executable, "manage.py", *words], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=120
+    )
+
+
+def _free_port() -> int:
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        return int(found.getsockname()[1])
+
+
+def _wait_for(url: str, process: "subprocess.Popen[bytes]", log: Path) -> None:
+    deadline = time.monotonic() + 60
+    while time.monotonic() < deadline:
+        if process.poll() is not None:
+            break
+        try:
+            urllib.request.urlopen(url, timeout=5).close()
+        except (urllib.error.URLError, OSError):
+            time.sleep(0.2)
+        else:
+            return
+    raise AssertionError(f"the server did not answer:\n{log.read_text()}")
+
+
+def serving(command: str, environment: dict[str, str], log: Path) -> Iterator[Server]:
+    """The server of one folder, until the tests are done with it."""
+    port = _free_port()
+    url = f"http://localhost:{port}"
+    with log.open("wb") as out:
+        process = subprocess.Popen(
+            [sys.executable, "manage.py", command, "--port", str(port)],
+            cwd=ROOT,
+            env=environment,
+            stdout=out,
+            stderr=subprocess.STDOUT,
+        )
+        try:
+            _wait_for(f"{url}/sign-in/", process, log)
+            yield Server(url, environment)
+        finally:
+            process.terminate()
+            process.wait(timeout=20)
+
+
+def environment_of(**changes: str) -> dict[str, str]:
+    """Ours, without what belongs to another folder."""
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("GARLANDRY_", "DJANGO_"))}
+    return kept | changes
+
+
+@pytest.fixture(scope="module")
+def empty_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A server nobody has set up yet."""
+    folder = tmp_path_factory.mktemp("studio")
+    environment = environment_of(GARLANDRY_DATA=str(folder), GARLANDRY_HTTPS="0")
+    yield from serving("serve", environment, folder / "log")
+
+
+@pytest.fixture(scope="module")
+def demo_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """Tern & Tide, freshly made."""
+    folder = tmp_path_factory.mktemp("demo")
+    environment = environment_of(GARLANDRY_DEMO_DATA=str(folder), GARLANDRY_DEMO="1")
+    made = manage("demo", "--no-serve", environment=environment)
+    assert made.returncode == 0, made.stderr
+    yield from serving("demo", environment, folder / "log")
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    """One browser for a module's tests."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_phone(chromium: Browser) -> Iterator[Callable[..., Page]]:
+    """Opens a fresh phone: nobody signed in, nothing remembered. Errors in its console fail the test."""
+    contexts: list[BrowserContext] = []
+    complaints: list[str] = []
+
+    def opened(viewport: dict[str, int] = PHONE, scheme: str = "light", touch: bool = True) -> Page:
+        context = chromium.new_context(viewport=viewport, color_scheme=scheme, has_touch=touch)  # type: ignore[arg-type]
+        context.grant_permissions(["clipboard-read", "clipboard-write"])
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(15_000)
+        page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.on("dialog", lambda dialog: dialog.accept())
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+def sign_in(page: Page, server: Server, username: str, password: str) -> None:
+    """Go in through the door."""
+    page.goto(f"{server.url}/sign-in/")
+    page.get_by_label("User name").fill(username)
+    page.get_by_label("Password").fill(password)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(f"{server.url}/")

@@ -1,0 +1,126 @@
+"""Every page there is, held to WCAG 2.2 AA by axe-core in Chromium: on a phone, at a desk, by day and by night."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import URLPattern, URLResolver, get_resolver, resolve, reverse
+from playwright.sync_api import Page, expect
+
+from tests.journeys.conftest import DESK, PHONE, Server, sign_in
+
+pytestmark = pytest.mark.browser
+
+WANTED = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+RULES = {"runOnly": {"type": "tag", "values": WANTED}}
+NOT_PAGES = re.compile(r"\.(pdf|svg|csv|ics|webmanifest)$|-picture$|-pdf$")
+ONLY_SIGNED_OUT = {"welcome", "login"}
+CLIENT_LINK = re.compile(r'value="https?://[^/"]+(/q/[^"]+)"')
+LINK = re.compile(r'href="(/[^"#?]*)[^"]*"')
+
+
+def addresses(patterns: list[URLPattern | URLResolver], token: str, space: str = "") -> Iterator[tuple[str, str]]:
+    """The name of every address, and one it would answer at; `token` is a client's."""
+    for pattern in patterns:
+        if isinstance(pattern, URLResolver):
+            yield from addresses(pattern.url_patterns, token, f"{pattern.namespace}:" if pattern.namespace else space)
+        elif pattern.name:
+            converters = pattern.pattern.converters
+            words = {"token": token, "kind": "garland"}
+            some = {name: words.get(name, 1) for name in converters}
+            yield f"{space}{pattern.name}", reverse(f"{space}{pattern.name}", kwargs=some)
+
+
+def walk(page: Page, server: Server) -> dict[str, str]:
+    """Follow every link from the week's page: the name of each kind of page, and the first address it was met at."""
+    found: dict[str, str] = {}
+    waiting = ["/", "/stock/colours/", "/settings/people/"]
+    tried: set[str] = set()
+    while waiting:
+        path = waiting.pop(0)
+        name = resolve(path).view_name
+        if path in tried or name in found or NOT_PAGES.search(path) or NOT_PAGES.search(name):
+            continue
+        tried.add(path)
+        answer = page.request.get(f"{server.url}{path}")
+        if answer.status == 405:
+            continue
+        assert answer.status == 200, (path, answer.status)
+        found[name] = path
+        waiting += [link for link in LINK.findall(answer.text()) if not link.startswith(("/static/", "/q/"))]
+        waiting += CLIENT_LINK.findall(answer.text())
+    return found
+
+
+def faults(page: Page) -> list[str]:
+    """What axe finds wrong with the page, a line each."""
+    result = Axe().run(page, options=RULES)
+    return [
+        f"{fault['id']}: {node['target']} {node['failureSummary']}"
+        for fault in result.response["violations"]
+        for node in fault["nodes"]
+    ]
+
+
+@pytest.fixture(scope="module")
+def pages(demo_studio, chromium) -> dict[str, str]:
+    context = chromium.new_context()
+    page = context.new_page()
+    sign_in(page, demo_studio, "mo", "tern-and-tide")
+    found = walk(page, demo_studio)
+    context.close()
+    return found
+
+
+def test_every_page_is_met_by_following_links(pages, demo_studio, chromium):
+    """A page nobody can reach is no page; what only takes a form sends one elsewhere and is none either."""
+    context = chromium.new_context()
+    page = context.new_page()
+    sign_in(page, demo_studio, "mo", "tern-and-tide")
+    token = pages["bookings:client"].split("/")[2]
+    unmet = [
+        name
+        for name, path in addresses(get_resolver().url_patterns, token)
+        if name not in pages
+        and name not in ONLY_SIGNED_OUT
+        and not NOT_PAGES.search(name)
+        and page.request.get(f"{demo_studio.url}{path}", max_redirects=0).status not in (302, 405)
+    ]
+    context.close()
+    assert unmet == []
+
+
+@pytest.mark.parametrize(
+    ("viewport", "scheme"),
+    [
+        pytest.param(PHONE, "light", id="phone by day"),
+        pytest.param(PHONE, "dark", id="phone by night"),
+        pytest.param(DESK, "light", id="desk by day"),
+    ],
+)
+def test_no_page_breaks_an_accessibility_rule(pages, demo_studio, open_phone, viewport, scheme):
+    page = open_phone(viewport=viewport, scheme=scheme)
+    sign_in(page, demo_studio, "mo", "tern-and-tide")
+    found: list[str] = []
+    for path in pages.values():
+        page.goto(f"{demo_studio.url}{path}")
+        found += [f"{path} {fault}" for fault in faults(page)]
+        wide = page.evaluate("() => document.documentElement.scrollWidth")
+        if wide > viewport["width"]:
+            found.append(f"{path} is {wide} wide")
+    assert found == []
+
+
+def test_the_doors_break_no_accessibility_rule(empty_studio, open_phone):
+    page = open_phone()
+    page.goto(empty_studio.url)
+    page.wait_for_url("**/welcome/")
+    assert faults(page) == []
+
+
+def test_the_week_is_read_at_the_narrowest(demo_studio, open_phone):
+    page = open_phone(viewport={"width": 360, "height": 740})
+    sign_in(page, demo_studio, "mo", "tern-and-tide")
+    expect(page.get_by_text("Black 11-inch runs short by 56")).to_be_visible()
+    assert page.evaluate("() => document.documentElement.scrollWidth") <= 360
