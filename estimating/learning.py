@@ -1,0 +1,222 @@
+"""What jobs have taught: how far from the reckoned figure the next one is likely to come out.
+
+Counts and times are learned as a Gamma–Poisson pair. What comes out of an exposure e is Poisson with mean θ·e, and
+θ is Gamma with a shape and a rate (never a scale): seeing a count y at exposure e adds y to the shape and e to the
+rate. What comes out next is then negative binomial with r = shape and p = rate / (rate + exposure). Pops are a
+Beta–binomial pair: of so many inflated, so many popped, adds to the two figures of a Beta.
+
+Until a job is wrapped up the range comes from the prior alone; it narrows with every job that is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from math import exp, isfinite, lgamma, log, log1p
+
+from estimating.specs import SpecError, SpecErrors
+
+CHANCE = 0.80
+"""How often what comes out lies within the range that is said."""
+
+GRAIN_MINUTES = 5
+"""Hours vary from job to job far more than single minutes counted one by one would: by about as much as counting
+them in fives gives, an eighth for a job of five hours (a studio's own guess, no source)."""
+
+MOST_EXPOSURE = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """What is expected, and from where to where it most likely comes out."""
+
+    estimate: float
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class Gamma:
+    """What is known of a rate, as a Gamma of that shape and rate. Raises SpecErrors where either is not above 0."""
+
+    shape: float
+    rate: float
+
+    def __post_init__(self) -> None:
+        _check_above_zero(shape=self.shape, rate=self.rate)
+
+    @classmethod
+    def prior(cls, mean: float, strength: float) -> Gamma:
+        """Before anything is seen: the rate expected, and how much exposure that expectation is worth."""
+        _check_above_zero(mean=mean, strength=strength)
+        return cls(mean * strength, strength)
+
+    @property
+    def mean(self) -> float:
+        """The rate expected."""
+        return self.shape / self.rate
+
+    def after(self, seen: Iterable[tuple[float, float]]) -> Gamma:
+        """What is known once these are seen, each an exposure and the count that came of it. Raises SpecErrors."""
+        shape, rate = self.shape, self.rate
+        for exposure, count in seen:
+            _check_at_least_zero(exposure=exposure, count=count)
+            shape, rate = shape + count, rate + exposure
+        return Gamma(shape, rate)
+
+    def predicted(self, exposure: float, chance: float = CHANCE) -> Range:
+        """What will come of so much exposure. Raises SpecErrors."""
+        _check_at_least_zero(exposure=exposure)
+        _check_chance(chance)
+        if exposure > MOST_EXPOSURE:
+            raise SpecErrors([SpecError("exposure", f"must be at most {MOST_EXPOSURE}", exposure)])
+        tail = (1 - chance) / 2
+        p = self.rate / (self.rate + exposure)
+        return Range(
+            self.mean * exposure,
+            negative_binomial_quantile(tail, self.shape, p),
+            negative_binomial_quantile(1 - tail, self.shape, p),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Beta:
+    """What is known of a chance, as a Beta. Raises SpecErrors where either figure is not above 0."""
+
+    popped: float
+    held: float
+
+    def __post_init__(self) -> None:
+        _check_above_zero(popped=self.popped, held=self.held)
+
+    @classmethod
+    def prior(cls, mean: float, strength: float) -> Beta:
+        """Before anything is seen: the part expected to pop, and how many balloons that expectation is worth."""
+        _check_above_zero(mean=mean, strength=strength)
+        if mean >= 1:
+            raise SpecErrors([SpecError("mean", "must be less than 1", mean)])
+        return cls(mean * strength, (1 - mean) * strength)
+
+    @property
+    def mean(self) -> float:
+        """The part expected to pop."""
+        return self.popped / (self.popped + self.held)
+
+    def after(self, seen: Iterable[tuple[int, int]]) -> Beta:
+        """What is known once these are seen, each how many were inflated and how many of them popped."""
+        popped, held = self.popped, self.held
+        for inflated, lost in seen:
+            _check_at_least_zero(inflated=inflated, popped=lost)
+            if lost > inflated:
+                raise SpecErrors([SpecError("popped", f"must be at most the {inflated} inflated", lost)])
+            popped, held = popped + lost, held + inflated - lost
+        return Beta(popped, held)
+
+    def predicted(self, inflated: int, chance: float = CHANCE) -> Range:
+        """How many of so many will pop. Raises SpecErrors."""
+        _check_at_least_zero(inflated=inflated)
+        _check_chance(chance)
+        tail = (1 - chance) / 2
+        return Range(
+            self.mean * inflated,
+            beta_binomial_quantile(tail, inflated, self.popped, self.held),
+            beta_binomial_quantile(1 - tail, inflated, self.popped, self.held),
+        )
+
+
+def count_range(
+    balloons: int, *, strength: float, seen: Iterable[tuple[float, float]] = (), chance: float = CHANCE
+) -> Range:
+    """How many balloons a job of so many will use.
+
+    `seen` are wrapped-up jobs, each what was reckoned and what was used; `strength` is how many balloons the studio's
+    own figures are worth against them.
+    """
+    return Gamma.prior(1, strength).after(seen).predicted(balloons, chance)
+
+
+def minutes_range(
+    minutes: int, *, strength: float, seen: Iterable[tuple[float, float]] = (), chance: float = CHANCE
+) -> Range:
+    """How long a job reckoned at so many minutes will take, to five minutes.
+
+    `seen` are wrapped-up jobs, each the minutes reckoned and the minutes taken; `strength` is how many minutes of work
+    the studio's own figures are worth against them.
+    """
+    grains = [(reckoned / GRAIN_MINUTES, taken / GRAIN_MINUTES) for reckoned, taken in seen]
+    known = Gamma.prior(1, strength / GRAIN_MINUTES).after(grains)
+    found = known.predicted(minutes / GRAIN_MINUTES, chance)
+    return Range(found.estimate * GRAIN_MINUTES, found.low * GRAIN_MINUTES, found.high * GRAIN_MINUTES)
+
+
+def negative_binomial_log_chance(count: int, r: float, p: float) -> float:
+    """The logarithm of the chance of exactly `count`: Γ(r + k) / (k! Γ(r)) · p^r · (1 − p)^k. `r` need not be whole."""
+    if p == 1:
+        return 0.0 if count == 0 else float("-inf")
+    return lgamma(r + count) - lgamma(count + 1) - lgamma(r) + r * log(p) + count * log1p(-p)
+
+
+def negative_binomial_quantile(chance: float, r: float, p: float) -> int:
+    """The least count that is not exceeded with at least that chance."""
+    if p == 1:
+        return 0
+    step = log1p(-p)
+    return _quantile(chance, r * log(p), lambda k: log((r + k) / (k + 1)) + step)
+
+
+def beta_binomial_log_chance(count: int, number: int, a: float, b: float) -> float:
+    """The logarithm of the chance of exactly `count` of `number`: C(n, k) · B(k + a, n − k + b) / B(a, b)."""
+    return (
+        lgamma(number + 1)
+        - lgamma(count + 1)
+        - lgamma(number - count + 1)
+        + _log_beta(count + a, number - count + b)
+        - _log_beta(a, b)
+    )
+
+
+def beta_binomial_quantile(chance: float, number: int, a: float, b: float) -> int:
+    """The least count of `number` that is not exceeded with at least that chance."""
+
+    def step(k: int) -> float:
+        return log((number - k) / (k + 1)) + log((k + a) / (number - k - 1 + b))
+
+    return _quantile(chance, beta_binomial_log_chance(0, number, a, b), step, most=number)
+
+
+def _quantile(chance: float, first: float, step: Callable[[int], float], most: int | None = None) -> int:
+    """Add chances up, each `exp(step(k))` times the one before, until they suffice.
+
+    The first may be too small for a float, hence the logarithms; past the peak, where nothing is left to add, stop.
+    """
+    logged, count = first, 0
+    reached = exp(logged)
+    while reached < chance and count != most:
+        change = step(count)
+        if change < 0 and logged < -60:
+            break
+        logged += change
+        count += 1
+        reached += exp(logged)
+    return count
+
+
+def _log_beta(a: float, b: float) -> float:
+    return lgamma(a) + lgamma(b) - lgamma(a + b)
+
+
+def _check_above_zero(**figures: float) -> None:
+    errors = [SpecError(name, "must be above 0", n) for name, n in figures.items() if not (isfinite(n) and n > 0)]
+    if errors:
+        raise SpecErrors(errors)
+
+
+def _check_at_least_zero(**figures: float) -> None:
+    errors = [SpecError(name, "must be 0 or more", n) for name, n in figures.items() if not (isfinite(n) and n >= 0)]
+    if errors:
+        raise SpecErrors(errors)
+
+
+def _check_chance(chance: float) -> None:
+    if not 0 < chance < 1:
+        raise SpecErrors([SpecError("chance", "must be between 0 and 1", chance)])

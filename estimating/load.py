@@ -1,0 +1,241 @@
+"""What a piece weighs, what each point it hangs from bears, and how much of a van it fills.
+
+Masses are grams. The air in a balloon weighs nothing in air, so a piece weighs its rubber, ties, line and hooks.
+Balloons of helium are counted as if their lift were gone: that is when the points bear most.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, pi
+
+from estimating.layout import Layout
+from estimating.materials import Materials
+from estimating.specs import SpecError, SpecErrors
+
+GRAMS: dict[int, float] = {
+    3: 0.6,
+    5: 1.0,
+    6: 1.4,
+    9: 2.5,
+    10: 3.0,
+    11: 4.7,
+    12: 5.2,
+    14: 7.5,
+    16: 10.0,
+    17: 11.5,
+    18: 13.0,
+    24: 28.0,
+    30: 51.0,
+    36: 102.0,
+}
+"""The rubber of one balloon by nominal size.
+
+For 11, 12, 16, 30 and 36 inches the most that trade lift charts leave room for (gross lift less charted lift); a
+kitchen scale gave 3 g for an 11-inch, so this errs on the heavy side, as a load should. The others lie between, from
+memory.
+"""
+
+TIE_GRAMS = 1.7
+"""A 260 (from memory)."""
+
+LINE_GRAMS_PER_FOOT = 3.0
+"""Decorating strip; fishing line is far lighter (from memory)."""
+
+HOOK_GRAMS = 12.0
+"""A hook with what holds it (from memory)."""
+
+POUND = 453.59237
+CUBIC_INCHES_IN_A_CUBIC_FOOT = 1728
+
+PACKED_LOOSE = 0.60
+"""Part of the room that loose balloons fill: equal spheres poured in (loose random packing, from memory; 0.64 when
+shaken down, as measured)."""
+
+PACKED_TIED = 0.45
+"""Part of the room that tied lengths of garland fill: they cannot be pressed into each other (no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """What a piece weighs, in grams, and what of."""
+
+    balloons: float
+    ties: float
+    line: float
+    hooks: float
+    other: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """All of it."""
+        return self.balloons + self.ties + self.line + self.hooks + self.other
+
+    @property
+    def hung(self) -> float:
+        """What the hooks bear: all but the hooks themselves."""
+        return self.total - self.hooks
+
+    @property
+    def why(self) -> str:
+        """“balloons 620 g, ties 44 g, line 90 g, hooks 156 g”."""
+        parts = (
+            ("balloons", self.balloons),
+            ("ties", self.ties),
+            ("line", self.line),
+            ("hooks", self.hooks),
+            ("frames and the like", self.other),
+        )
+        return ", ".join(f"{name} {grams:.0f} g" for name, grams in parts if grams)
+
+
+@dataclass(frozen=True, slots=True)
+class PointLoad:
+    """A point along the spine (inches from its start), the length it bears and the grams that weighs."""
+
+    at: float
+    tributary: float
+    grams: float
+
+
+@dataclass(frozen=True, slots=True)
+class PointLoads:
+    """How a weight is shared between points; `one_fewer` is the most any bears once one of the others has let go.
+
+    It is None where there is only one point: nothing then holds the piece.
+    """
+
+    points: tuple[PointLoad, ...]
+    one_fewer: float | None
+
+    @property
+    def heaviest(self) -> float:
+        """The most that one of them bears, in grams."""
+        return max(point.grams for point in self.points)
+
+
+@dataclass(frozen=True, slots=True)
+class VanLoad:
+    """How much room balloons take in a van, in cubic feet, and how many times it drives."""
+
+    inflated: float
+    room: float
+    van: float
+    trips: int
+
+    @property
+    def why(self) -> str:
+        """How the trips follow."""
+        return f"{self.inflated:.0f} ft³ of balloons take {self.room:.0f} ft³ of van; yours holds {self.van:g} ft³"
+
+
+def weigh(layout: Layout, materials: Materials, *, other_grams: float = 0.0) -> Weight:
+    """What a piece weighs as it hangs, spares left at home; `other_grams` are frames, greenery and the like.
+
+    Raises SpecErrors for a weight below nothing.
+    """
+    _check_at_least_zero(other_grams=other_grams)
+    needed: Counter[str] = Counter()
+    for line in materials.lines:
+        needed[line.sort] += line.needed
+    return Weight(
+        balloons=sum(grams_of(size) * number for (_, size), number in layout.counts().items()),
+        ties=needed["tie"] * TIE_GRAMS,
+        line=needed["line"] * LINE_GRAMS_PER_FOOT,
+        hooks=needed["hook"] * HOOK_GRAMS,
+        other=other_grams,
+    )
+
+
+def grams_of(size: int) -> float:
+    """The rubber of a balloon of a nominal size; between two sizes of the table, the heavier."""
+    return GRAMS[min((known for known in GRAMS if known >= size), default=max(GRAMS))]
+
+
+def shared_along(grams: float, length: float, points: Sequence[float]) -> PointLoads:
+    """A weight spread evenly along a spine (inches), shared between points by tributary length.
+
+    Each point bears half the stretch on either side of it; those at the ends have one side only, and what reaches
+    past them. Raises SpecErrors for no points, points off the spine, or figures below nothing.
+    """
+    _check_at_least_zero(grams=grams, length=length)
+    if not points:
+        raise SpecErrors([SpecError("points", "must be at least one", "none")])
+    errors = [
+        SpecError("points", f"must lie from 0 to {length:g} in along the spine", f"{at:g} in")
+        for at in points
+        if not -0.01 <= at <= length + 0.01
+    ]
+    if errors:
+        raise SpecErrors(errors)
+    places = sorted(points)
+    shares = _tributaries(length, places)
+    per_inch = grams / length if length else 0.0
+    shared = tuple(
+        PointLoad(at, share, share * per_inch if length else grams / len(places))
+        for at, share in zip(places, shares, strict=True)
+    )
+    return PointLoads(shared, _one_fewer(grams, length, places))
+
+
+def shared_evenly(grams: float, number: int) -> PointLoads:
+    """A weight shared alike between so many points: where they are is not known. Raises SpecErrors."""
+    _check_at_least_zero(grams=grams)
+    if number < 1:
+        raise SpecErrors([SpecError("points", "must be at least one", number)])
+    shared = tuple(PointLoad(0.0, 0.0, grams / number) for _ in range(number))
+    return PointLoads(shared, grams / (number - 1) if number > 1 else None)
+
+
+def pull_of_swag(grams: float, span: float, sag: float) -> float:
+    """How hard each end of a swag is pulled along the line, in grams of force: more the tighter it is strung.
+
+    Evenly loaded, it pulls sideways with w·span / 8·sag and downwards with half of w. Raises SpecErrors.
+    """
+    _check_at_least_zero(grams=grams, span=span)
+    if not sag > 0:
+        raise SpecErrors([SpecError("sag", "must be above 0: a level line would have to pull without end", sag)])
+    sideways, down = grams * span / (8 * sag), grams / 2
+    return (sideways**2 + down**2) ** 0.5
+
+
+def van_load(layouts: Iterable[Layout], *, van_cubic_feet: float, tied: bool = True) -> VanLoad:
+    """How much of a van these take inflated, and the trips, rounded up. Raises SpecErrors for a van of no room."""
+    if not van_cubic_feet > 0:
+        raise SpecErrors([SpecError("van_cubic_feet", "must be above 0", van_cubic_feet)])
+    inflated = sum(pi / 6 * b.diameter**3 for layout in layouts for b in layout.balloons) / CUBIC_INCHES_IN_A_CUBIC_FOOT
+    room = inflated / (PACKED_TIED if tied else PACKED_LOOSE)
+    return VanLoad(inflated, room, van_cubic_feet, ceil(round(room / van_cubic_feet, 6)))
+
+
+def grams_in_words(grams: float, system: str) -> str:
+    """“4 oz”, “2.3 lb”; “120 g”, “1.4 kg”."""
+    if system == "metric":
+        return f"{grams:.0f} g" if round(grams) < 1000 else f"{grams / 1000:.1f} kg"
+    ounces = grams / POUND * 16
+    return f"{ounces:.0f} oz" if round(ounces) < 16 else f"{ounces / 16:.1f} lb"
+
+
+def _tributaries(length: float, places: Sequence[float]) -> list[float]:
+    """For each place, the stretch of the spine nearer to it than to any other."""
+    middles = [0.0, *((a + b) / 2 for a, b in pairwise(places)), length]
+    return [end - start for start, end in pairwise(middles)]
+
+
+def _one_fewer(grams: float, length: float, places: Sequence[float]) -> float | None:
+    """The most that one point bears once any one of the others has gone."""
+    if len(places) == 1:
+        return None
+    if not length:
+        return grams / (len(places) - 1)
+    longest = max(max(_tributaries(length, [*places[:n], *places[n + 1 :]])) for n in range(len(places)))
+    return grams * longest / length
+
+
+def _check_at_least_zero(**figures: float) -> None:
+    errors = [SpecError(name, "must be 0 or more", value) for name, value in figures.items() if not value >= 0]
+    if errors:
+        raise SpecErrors(errors)

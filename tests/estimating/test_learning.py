@@ -1,0 +1,131 @@
+"""Learning: ranges from a prior, and how they narrow."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+from estimating.learning import (
+    Beta,
+    Gamma,
+    beta_binomial_log_chance,
+    beta_binomial_quantile,
+    count_range,
+    minutes_range,
+    negative_binomial_log_chance,
+    negative_binomial_quantile,
+)
+from estimating.specs import SpecErrors
+
+SHAPES = st.floats(0.2, 5_000)
+CHANCES = st.sampled_from([0.05, 0.1, 0.5, 0.9, 0.95])
+
+
+def least(reached, chance, count):
+    """Whether `count` is the least whose summed chance suffices, allowing a float's last figures."""
+    return reached(count) >= chance - 1e-9 and (count == 0 or reached(count - 1) < chance + 1e-9)
+
+
+@settings(max_examples=60, deadline=None)
+@given(r=SHAPES, p=st.floats(0.05, 0.99), chance=CHANCES)
+def test_quantiles_of_the_negative_binomial_agree_with_scipy(r, p, chance):
+    found = negative_binomial_quantile(chance, r, p)
+
+    assert least(lambda k: stats.nbinom.cdf(k, r, p), chance, found)
+
+
+@settings(max_examples=60, deadline=None)
+@given(number=st.integers(0, 1_500), a=st.floats(0.2, 300), b=st.floats(0.2, 3_000), chance=CHANCES)
+def test_quantiles_of_the_beta_binomial_agree_with_scipy(number, a, b, chance):
+    found = beta_binomial_quantile(chance, number, a, b)
+
+    assert least(lambda k: stats.betabinom.cdf(k, number, a, b), chance, found)
+
+
+@pytest.mark.parametrize("count", [0, 1, 7, 400])
+def test_the_chance_of_one_count_agrees_with_scipy(count):
+    assert negative_binomial_log_chance(count, 21.5, 0.3) == pytest.approx(stats.nbinom.logpmf(count, 21.5, 0.3))
+    assert beta_binomial_log_chance(count, 400, 3, 90) == pytest.approx(stats.betabinom.logpmf(count, 400, 3, 90))
+
+
+def test_no_exposure_gives_nothing():
+    assert negative_binomial_log_chance(0, 5, 1) == 0
+    found = Gamma.prior(1, 100).predicted(0)
+    assert (found.estimate, found.low, found.high) == (0, 0, 0)
+
+
+@settings(max_examples=60, deadline=None)
+@given(balloons=st.integers(1, 3_000), strength=st.floats(1, 5_000))
+def test_the_figure_reckoned_lies_in_its_range(balloons, strength):
+    found = count_range(balloons, strength=strength)
+
+    assert found.estimate == pytest.approx(balloons)
+    assert found.low <= balloons + 1
+    assert found.high >= balloons - 1 or strength < balloons / 5  # A prior worth little leans low.
+
+
+@settings(max_examples=40, deadline=None)
+@given(strength=st.floats(50, 2_000), jobs=st.integers(1, 10))
+def test_jobs_that_come_out_as_reckoned_narrow_the_range(strength, jobs):
+    before = minutes_range(600, strength=strength)
+    after = minutes_range(600, strength=strength, seen=[(600, 600)] * jobs)
+
+    assert before.low <= after.low and after.high <= before.high
+    assert after.estimate == pytest.approx(600)
+
+
+def test_jobs_that_took_longer_move_the_range_up():
+    before = minutes_range(300, strength=600)
+    after = minutes_range(300, strength=600, seen=[(300, 390), (420, 540)])
+
+    assert after.estimate == pytest.approx(300 * (600 + 930) / (600 + 720))
+    assert after.low > before.low and after.high > before.high
+
+
+def test_minutes_are_said_to_five():
+    found = minutes_range(310, strength=720)
+
+    assert found.low % 5 == found.high % 5 == 0
+    assert 240 <= found.low < 310 < found.high <= 380
+
+
+def test_eighty_of_a_hundred_jobs_fall_within_the_range():
+    """Drawn from the model itself: the range is central and holds at least what it says."""
+    known = Gamma.prior(1, 144)
+    found = known.predicted(62)
+    p = known.rate / (known.rate + 62)
+    within = stats.nbinom.cdf(found.high, known.shape, p) - stats.nbinom.cdf(found.low - 1, known.shape, p)
+
+    assert 0.80 <= within <= 0.86
+
+
+def test_pops_seen_move_the_chance_of_a_pop():
+    known = Beta.prior(0.03, 200).after([(300, 21), (100, 6)])
+
+    assert known.mean == pytest.approx((6 + 27) / 600)
+    assert known.predicted(300).low < 300 * known.mean < known.predicted(300).high
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        pytest.param(lambda: Gamma.prior(0, 10), "mean must be above 0 (got 0)", id="a rate of nothing"),
+        pytest.param(lambda: Gamma.prior(1, -2), "strength must be above 0 (got -2)", id="a strength below nothing"),
+        pytest.param(lambda: Gamma(1, float("nan")), "rate must be above 0 (got nan)", id="no number"),
+        pytest.param(lambda: Gamma(1, 1).after([(-1, 2)]), "exposure must be 0 or more (got -1)", id="less than none"),
+        pytest.param(lambda: Gamma(1, 1).predicted(5, 1.0), "chance must be between 0 and 1 (got 1.0)", id="certain"),
+        pytest.param(lambda: Gamma(1, 1).predicted(2e6), "exposure must be at most 1000000", id="beyond all jobs"),
+        pytest.param(lambda: Beta.prior(1, 10), "mean must be less than 1 (got 1)", id="every one pops"),
+        pytest.param(lambda: Beta(1, 1).after([(5, 6)]), "popped must be at most the 5 inflated (got 6)", id="six"),
+    ],
+)
+def test_figures_that_make_no_sense_are_refused(wrong, said):
+    with pytest.raises(SpecErrors) as refused:
+        wrong()
+    assert said in str(refused.value)
+
+
+def test_a_long_job_is_answered_at_once(benchmark):
+    """The longest a piece may be said to take is 60,000 minutes."""
+    found = benchmark(minutes_range, 60_000, strength=720)
+    assert found.low < 60_000 < found.high
