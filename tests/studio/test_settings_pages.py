@@ -62,6 +62,10 @@ def test_crew_find_their_own_password_and_nothing_else(crew_client):
         assert reverse(name) not in page
 
 
+def test_crew_get_to_their_own_settings_from_every_page(crew_client):
+    assert f'href="{reverse("settings")}"' in crew_client.get(reverse("week")).content.decode()
+
+
 def test_the_studio_is_saved(owner_client):
     answer = owner_client.post(reverse("settings-studio"), typed_studio(quote_days="21", time_zone="auckland"))
 
