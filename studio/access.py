@@ -9,6 +9,7 @@ from enum import Enum
 from typing import Any, TypeVar
 
 from django.http import HttpRequest
+from django_htmx.middleware import HtmxDetails
 
 from studio.models import Studio, User
 
@@ -20,6 +21,7 @@ class StudioRequest(HttpRequest):
 
     user: User
     studio: Studio
+    htmx: HtmxDetails
 
 
 class Access(Enum):

@@ -98,12 +98,13 @@ def _shelf(colours: dict[str, Colour], owner: User, at: datetime) -> None:
     stocked += [(colours[name], size) for name in ("black", "white", "ink", "sand") for size in (24, 36)]
     items = stock.items_for([(Item.Sort.LATEX, colour.pk, size) for colour, size in stocked])
     hardware = stock.items_for([("tie", None, None), ("line", None, None), ("hook", None, None)])
-    for n, ((_, colour_key, size), item) in enumerate(items.items()):
+    for n, item in enumerate(items.values()):
+        size = item.size or 0
         pack, price, days = packs[size]
         Offer.objects.create(supplier=near, item=item, pack_size=pack, price_minor=price, lead_days=days)
         if size in (5, 11):
             Offer.objects.create(supplier=far, item=item, pack_size=50, price_minor=price * 11 // 20, lead_days=9)
-        if (colour_key, size) != (colours["black"].pk, 11):
+        if (item.colour_id, size) != (colours["black"].pk, 11):
             stock.count(item=item, counted=counts[size] + 7 * (n % 5), by=owner, at=at, why="first count")
     for (sort, _, _), item in hardware.items():
         pack, price, days, have = {"tie": (100, 900, 5, 640), "line": (300, 700, 5, 420), "hook": (40, 1150, 5, 160)}[

@@ -7,6 +7,8 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils import timezone
 
+from studio.units import PlainUnit, System
+
 
 class User(AbstractUser):
     """Somebody of the studio: an owner, who sees prices and commits the studio, or crew, who do neither."""
@@ -97,7 +99,12 @@ class Studio(models.Model):
         return ZoneInfo(self.time_zone)
 
     @property
-    def plain_number_is(self) -> str:
+    def system(self) -> System:
+        """How lengths are shown."""
+        return "metric" if self.measures == self.Measures.METRIC else "imperial"
+
+    @property
+    def plain_number_is(self) -> PlainUnit:
         """The unit meant by a length typed as a bare number."""
         return "ft" if self.measures == self.Measures.IMPERIAL else "m"
 

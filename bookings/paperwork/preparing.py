@@ -9,7 +9,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import Any, TypedDict
 
 from django.db.models import Max
 
@@ -26,6 +26,16 @@ from stock.actions import items_for
 from stock.models import Colour
 from studio.models import Studio
 from studio.money import show
+
+
+class QuotedMoney(TypedDict):
+    """The amounts of a quote, in the smallest unit of its currency."""
+
+    currency: str
+    price_minor: int
+    tax_minor: int
+    total_minor: int
+    deposit_minor: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +90,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
         raise ValueError(f"booking {booking.pk} has no prep day")
     valid_until = last_day(today=today, quote_days=studio.quote_days, needed_on=needed_on)
     columns = [_piece_columns(n, one, estimate, studio) for n, one in enumerate(pieces)]
-    money = {
+    money: QuotedMoney = {
         "currency": studio.currency,
         "price_minor": estimate.price_minor,
         "tax_minor": estimate.tax_minor,
@@ -92,7 +102,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     told["changes"] = _changes(booking, told, columns, money)
     paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns), made_at=at, paper=paper, **money)
-    figures = money | {
+    figures = dict(money) | {
         "valid_until": valid_until,
         "needed_on": needed_on,
         "cost_minor": estimate.cost_minor,
@@ -145,11 +155,11 @@ def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, stu
         "kind": piece.kind,
         "spec": piece.spec.to_json(),
         "layout": piece.layout.to_json(),
-        "description": describe(piece, studio.measures),
+        "description": describe(piece, studio.system),
         "balloons": len(piece.layout.balloons),
         "colours": colours,
         "price_minor": estimate.pieces[position].price_minor,
-        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.measures)),
+        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system)),
     }
 
 
@@ -179,7 +189,7 @@ def _material_columns(lines: Sequence[CostedLine]) -> list[dict[str, Any]]:
 
 
 def _changes(
-    booking: Booking, told: dict[str, Any], columns: Sequence[dict[str, Any]], money: dict[str, Any]
+    booking: Booking, told: dict[str, Any], columns: Sequence[dict[str, Any]], money: QuotedMoney
 ) -> list[str]:
     """What this version changes, in sentences; empty for a first one."""
     before = booking.quotes.order_by("-version").first()

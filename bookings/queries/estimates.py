@@ -16,7 +16,7 @@ from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job, palette
 from stock.queries import free_on, held_firmly
 from studio.models import Studio
-from studio.units import show_length
+from studio.units import System, show_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def booking_estimate(booking: Booking, *, currency: str) -> JobEstimate | None:
     return estimate_of(pieces, booking, currency) if pieces else None
 
 
-def piece_drawing(piece: PieceToMake, *, prefix: str, measures: str) -> SafeString:
+def piece_drawing(piece: PieceToMake, *, prefix: str, measures: System) -> SafeString:
     """The piece's picture as SVG. The drawing escapes every name it writes, so the markup is ours alone."""
     note = None
     if piece.layout.spine:
@@ -67,7 +67,7 @@ def piece_drawing(piece: PieceToMake, *, prefix: str, measures: str) -> SafeStri
     return mark_safe(svg(piece.layout, palette(), title=piece.name, scale_note=note, prefix=prefix))
 
 
-def describe(piece: PieceToMake, measures: str) -> str:
+def describe(piece: PieceToMake, measures: System) -> str:
     """The piece in a few words, as on the quote: “30 ft × 22 in, 307 balloons”."""
     balloons = len(piece.layout.balloons)
     said = f"{balloons} balloon{'' if balloons == 1 else 's'}"
@@ -139,7 +139,7 @@ def piece_preview(
         others = others.exclude(pk=piece.pk)
     estimate = estimate_of([*map(to_make, others), made], booking, studio.currency)
     return PiecePreview(
-        picture=piece_drawing(made, prefix="preview", measures=studio.measures),
+        picture=piece_drawing(made, prefix="preview", measures=studio.system),
         layout=made.layout,
         takes=takes_sentences(estimate.pieces[-1].materials),
         short=short_sentences(estimate, booking, today=today),

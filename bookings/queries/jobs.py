@@ -143,9 +143,9 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
             PieceRow(
                 piece.pk,
                 piece.name,
-                describe(one, studio.measures),
+                describe(one, studio.system),
                 estimate.pieces[n].price_minor if shows_money else None,
-                piece_drawing(one, prefix=f"piece-{piece.pk}", measures=studio.measures),
+                piece_drawing(one, prefix=f"piece-{piece.pk}", measures=studio.system),
             )
             for n, (piece, one) in enumerate(zip(kept, made, strict=True))
         ]
@@ -202,7 +202,7 @@ def _material_rows(estimate: JobEstimate, booking: Booking, *, today: date) -> l
 
 def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[int, Colour]) -> MaterialRow:
     sort, colour_key, size = line.key
-    swatch = colours[colour_key].swatch if colour_key in colours else "#d9d2c6"
+    swatch = colours[colour_key].swatch if colour_key is not None else "#d9d2c6"
     texts = {"tie": "260", "line": "ft", "hook": ""}
     return MaterialRow(
         item_id=line.item.pk if line.item else None,

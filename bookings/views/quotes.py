@@ -1,7 +1,7 @@
 """The owner's side of a quote: look it over, issue it, send the link, take it back."""
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -10,13 +10,13 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from bookings import actions, queries
 from bookings.models import Booking, Quote, QuotePiece
 from bookings.paperwork import QuotePaper, prepare_quote
-from studio.access import owner_only
+from studio.access import StudioRequest, owner_only
 from studio.once import answer_once, answer_once_prepared
 
 
 @owner_only
 @require_http_methods(["GET", "POST"])
-def issue(request: HttpRequest, booking_id: int) -> HttpResponse:
+def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Look a quote over with its cost beside it, and issue it."""
     booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
     today = timezone.localdate()
@@ -44,7 +44,7 @@ def issue(request: HttpRequest, booking_id: int) -> HttpResponse:
 
 @owner_only
 @require_GET
-def quote(request: HttpRequest, quote_id: int) -> HttpResponse:
+def quote(request: StudioRequest, quote_id: int) -> HttpResponse:
     """An issued quote: its link to send, who opened it, what it says."""
     found = get_object_or_404(
         Quote.objects.select_related("booking__client", "acceptance", "issued_by")
@@ -59,7 +59,7 @@ def quote(request: HttpRequest, quote_id: int) -> HttpResponse:
 
 @owner_only
 @require_GET
-def pdf(request: HttpRequest, quote_id: int) -> HttpResponse:
+def pdf(request: StudioRequest, quote_id: int) -> HttpResponse:
     """The stored paper, as it was issued."""
     found = get_object_or_404(Quote, pk=quote_id)
     name = f"quote-{found.number}-v{found.version}.pdf"
@@ -72,7 +72,7 @@ def pdf(request: HttpRequest, quote_id: int) -> HttpResponse:
 
 @owner_only
 @require_GET
-def picture(request: HttpRequest, quote_id: int, position: int) -> HttpResponse:
+def picture(request: StudioRequest, quote_id: int, position: int) -> HttpResponse:
     """A quoted piece as it was drawn."""
     piece = get_object_or_404(QuotePiece, quote=quote_id, position=position)
     return HttpResponse(piece.picture, content_type="image/svg+xml")
@@ -80,7 +80,7 @@ def picture(request: HttpRequest, quote_id: int, position: int) -> HttpResponse:
 
 @owner_only
 @require_POST
-def withdraw(request: HttpRequest, quote_id: int) -> HttpResponse:
+def withdraw(request: StudioRequest, quote_id: int) -> HttpResponse:
     """Take the offer back."""
     found = get_object_or_404(Quote, pk=quote_id)
     back = reverse("bookings:quote", args=[found.pk])
@@ -97,7 +97,7 @@ def withdraw(request: HttpRequest, quote_id: int) -> HttpResponse:
 
 @owner_only
 @require_POST
-def renew(request: HttpRequest, quote_id: int) -> HttpResponse:
+def renew(request: StudioRequest, quote_id: int) -> HttpResponse:
     """Give the quote another link; the old one is dead from then on."""
     found = get_object_or_404(Quote.objects.select_related("booking"), pk=quote_id)
 

@@ -56,7 +56,7 @@ class Command(BaseCommand):
 
     def _put_aside(self, today: date, *, anyway: bool) -> None:
         """Rename a demo whose days have gone by, so that nothing in it is lost and the new one is near today."""
-        database = Path(settings.DATABASES["default"]["NAME"])
+        database = Path(settings.DATA_DIR) / "garlandry.sqlite3"
         if not database.exists():
             return
         made = date.fromisoformat(_made_on().read_text()) if _made_on().exists() else None
