@@ -1,11 +1,12 @@
 """Making a piece: its picture, what it takes and what the job then costs, redrawn as the fields change."""
 
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 from django.contrib import messages
 from django.db.models import Q
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
@@ -17,8 +18,11 @@ from bookings.queries import PiecePreview
 from estimating.forms import FORMS, CountedForm, GarlandForm
 from estimating.kinds import KINDS, SpecErrors
 from stock.models import Colour, Item
+from stock.views import StudioRequest
 from studio.access import owner_only
+from studio.models import Studio
 from studio.once import answer_once
+from studio.units import System, from_inches, show_length
 
 AnyPieceForm = GarlandForm | CountedForm
 
@@ -32,14 +36,14 @@ class NotSound(Exception):
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @owner_only
-def new(request: HttpRequest, booking_id: int, kind: str) -> HttpResponse:
+def new(request: StudioRequest, booking_id: int, kind: str) -> HttpResponse:
     """A piece that is not there yet."""
     return _editor(request, _booking(booking_id), None, _known(kind))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @owner_only
-def edit(request: HttpRequest, booking_id: int, piece_id: int) -> HttpResponse:
+def edit(request: StudioRequest, booking_id: int, piece_id: int) -> HttpResponse:
     """A piece of this booking, to be changed."""
     booking = _booking(booking_id)
     piece = get_object_or_404(Piece, pk=piece_id, booking=booking)
@@ -48,7 +52,7 @@ def edit(request: HttpRequest, booking_id: int, piece_id: int) -> HttpResponse:
 
 @require_POST
 @owner_only
-def preview(request: HttpRequest, booking_id: int, kind: str) -> HttpResponse:
+def preview(request: StudioRequest, booking_id: int, kind: str) -> HttpResponse:
     """The parts of the page that follow from the fields; what cannot be made is said beside its field.
 
     Always 200: the last good picture stays where it is. A press of one of the form's own buttons brings the fields it
@@ -56,17 +60,22 @@ def preview(request: HttpRequest, booking_id: int, kind: str) -> HttpResponse:
     """
     booking = _booking(booking_id)
     piece = _piece_named(request.POST, booking)
-    changed = FORMS[_known(kind)].pressed(request.POST)
-    form = _form(request, kind, changed or request.POST, piece)
+    pressed = FORMS[_known(kind)].pressed(request.POST)
+    form = _form(request, kind, pressed.data if pressed else request.POST, piece)
     shown = _previewed(request, form, booking, piece)
-    return render(
-        request, "bookings/piece_preview.html", {"form": form, "preview": shown, "pressed": changed is not None}
-    )
+    context = {
+        "booking": booking,
+        "form": form,
+        "preview": shown,
+        "drawn": _drawn(shown, _measures(request)),
+        "redrawn": pressed.field if pressed else "",
+    }
+    return render(request, "bookings/piece_preview.html", context)
 
 
 @require_POST
 @owner_only
-def remove(request: HttpRequest, booking_id: int, piece_id: int) -> HttpResponse:
+def remove(request: StudioRequest, booking_id: int, piece_id: int) -> HttpResponse:
     """Take the piece off the booking; a quote already sent keeps it."""
 
     def act() -> str:
@@ -80,6 +89,10 @@ def remove(request: HttpRequest, booking_id: int, piece_id: int) -> HttpResponse
 
 def _booking(booking_id: int) -> Booking:
     return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+
+
+def _measures(request: StudioRequest) -> System:
+    return "metric" if request.studio.measures == Studio.Measures.METRIC else "imperial"
 
 
 def _known(kind: str) -> str:
@@ -98,9 +111,9 @@ def _piece_named(data: QueryDict, booking: Booking) -> Piece | None:
     return get_object_or_404(Piece, pk=int(named), booking=booking)
 
 
-def _form(request: HttpRequest, kind: str, data: Any, piece: Piece | None) -> AnyPieceForm:
+def _form(request: StudioRequest, kind: str, data: Any, piece: Piece | None) -> AnyPieceForm:
     """The form over `data`, with the colours that may be chosen: those in use, and those the piece has already."""
-    return FORMS[kind](data, colours=_colours(piece), sizes=_sizes(), measures=request.studio.measures)
+    return FORMS[kind](data, colours=_colours(piece), sizes=_sizes(), measures=_measures(request))
 
 
 def _colours(piece: Piece | None) -> list[Colour]:
@@ -114,12 +127,12 @@ def _sizes() -> Any:
     return Item.objects.filter(sort=Item.Sort.LATEX).order_by("size").values_list("size", flat=True).distinct()
 
 
-def _first_data(request: HttpRequest, booking: Booking, kind: str, piece: Piece | None) -> dict[str, Any]:
+def _first_data(request: StudioRequest, booking: Booking, kind: str, piece: Piece | None) -> dict[str, Any]:
     """What the form holds when it is opened: the piece as it was kept, or something to start from.
 
     A new piece starts in the colours named in what the client wants, else in the studio's first ones.
     """
-    measures = request.studio.measures
+    measures = _measures(request)
     if piece is not None:
         return FORMS[kind].data_of(piece.name, piece.spec, measures)
     colours = _colours(None)
@@ -128,7 +141,9 @@ def _first_data(request: HttpRequest, booking: Booking, kind: str, piece: Piece 
     return FORMS[kind].first_data((named or colours)[:COLOURS_TO_START_WITH], measures)
 
 
-def _previewed(request: HttpRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None) -> PiecePreview | None:
+def _previewed(
+    request: StudioRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None
+) -> PiecePreview | None:
     """The piece as the form has it, or None where the form says what is in the way."""
     if not form.is_valid():
         return None
@@ -147,27 +162,28 @@ def _previewed(request: HttpRequest, form: AnyPieceForm, booking: Booking, piece
         return None
 
 
-def _editor(request: HttpRequest, booking: Booking, piece: Piece | None, kind: str) -> HttpResponse:
+def _editor(request: StudioRequest, booking: Booking, piece: Piece | None, kind: str) -> HttpResponse:
     """The page of a piece; a press of Keep writes it, of another button changes the fields and nothing else."""
     if request.method != "POST":
         return _page(request, booking, piece, _form(request, kind, _first_data(request, booking, kind, piece), piece))
-    if changed := FORMS[kind].pressed(request.POST):
-        return _page(request, booking, piece, _form(request, kind, changed, piece))
+    if pressed := FORMS[kind].pressed(request.POST):
+        return _page(request, booking, piece, _form(request, kind, pressed.data, piece))
     form = _form(request, kind, request.POST, piece)
+    refusal = ""
     try:
         return answer_once(request, _keeping(request, form, booking, piece))
     except NotSound:
         pass
     except SpecErrors as errors:
         form.refuse(errors)
-    except actions.StaleForm as refusal:
-        form.add_error(None, str(refusal))
+    except actions.StaleForm as stale:
+        refusal = str(stale)
     if piece is not None:
         piece.refresh_from_db()
-    return _page(request, booking, piece, form, status=MENDABLE)
+    return _page(request, booking, piece, form, status=MENDABLE, refusal=refusal)
 
 
-def _keeping(request: HttpRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None) -> Callable[[], str]:
+def _keeping(request: StudioRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None) -> Callable[[], str]:
     """What a press of Keep does, once: check, write, and lead back to the booking."""
 
     def act() -> str:
@@ -191,15 +207,35 @@ def _keeping(request: HttpRequest, form: AnyPieceForm, booking: Booking, piece: 
 
 
 def _page(
-    request: HttpRequest, booking: Booking, piece: Piece | None, form: AnyPieceForm, *, status: int = 200
+    request: StudioRequest,
+    booking: Booking,
+    piece: Piece | None,
+    form: AnyPieceForm,
+    *,
+    status: int = 200,
+    refusal: str = "",
 ) -> HttpResponse:
-    shown = _previewed(request, form, booking, piece) if not form.errors else None
+    shown = _previewed(request, form, booking, piece)
     context = {
         "booking": booking,
         "piece": piece,
         "kind": KINDS[form.kind],
         "form": form,
         "preview": shown,
-        "form_template": f"bookings/piece_{form.kind}.html",
+        "drawn": _drawn(shown, _measures(request)),
+        "refusal": refusal,
+        "fields": f"bookings/piece_{form.kind}.html",
     }
     return render(request, "bookings/piece.html", context, status=status)
+
+
+def _drawn(shown: PiecePreview | None, measures: System) -> str:
+    """What the picture measures, where it has a line to measure along: to the inch, or to the centimetre."""
+    if shown is None or not shown.layout.spine:
+        return ""
+    step = Decimal("25.4") if measures == "imperial" else Decimal(10)
+    length, width = (
+        show_length(round(from_inches(inches) / step) * step, measures)
+        for inches in (shown.layout.length, shown.layout.width)
+    )
+    return f"Drawn {length} along the line and {width} wide, with every balloon in it."
