@@ -28,10 +28,12 @@ class UnknownColourError(KeyError):
 
 
 class Swatch(NamedTuple):
-    """A colour as drawn: `hex` as #rrggbb and the name people call it by."""
+    """A colour as drawn: `hex` as #rrggbb, the name people call it by, its finish, and its outline if it is foil."""
 
     hex: str
     name: str
+    finish: str = "standard"
+    form: str = "round"
 
 
 class Disc(NamedTuple):

@@ -8,6 +8,7 @@ from decimal import Decimal
 from math import ceil
 
 from estimating.layout import Layout
+from estimating.lines import Task
 from estimating.materials import Materials
 from estimating.specs import OwnFigures, SpecError, SpecErrors
 
@@ -22,7 +23,8 @@ class HourRates:
     two sources agree); larger ones wait for the pump. Two people manage 500 an hour, and 500 / 300 = 2^0.74,
     so a crew of n is n^0.74 as fast as one. A foot of organic garland takes 3.4 to 7 minutes with its
     inflating (first-hand account); hanging 10 to 12 ft takes 30 to 60 minutes and taking a piece down 15 to
-    20 (from memory).
+    20 (from memory). Sealing a helium balloon inside takes 10 to 15 seconds (common practice); a ribbon cut and
+    tied half a minute and a letter set straight a minute (common practice, no source).
     """
 
     seconds_small: int = 12
@@ -31,6 +33,9 @@ class HourRates:
     seconds_giant: int = 120
     seconds_per_foot: int = 180
     seconds_per_attachment: int = 180
+    seconds_per_ribbon: int = 30
+    seconds_per_letter: int = 60
+    seconds_per_sealed: int = 15
     setup_minutes: int = 30
     strike_minutes: int = 30
     crew_exponent: Decimal = Decimal("0.74")
@@ -53,6 +58,16 @@ class HourRates:
         if size <= 12:
             return self.seconds_medium
         return self.seconds_large if size <= 18 else self.seconds_giant
+
+    def seconds_of(self, task: Task) -> int:
+        """Seconds for all of a task."""
+        pace = {
+            "foot": self.seconds_per_foot,
+            "ribbon": self.seconds_per_ribbon,
+            "letter": self.seconds_per_letter,
+            "sealed": self.seconds_per_sealed,
+        }
+        return task.count * pace[task.sort]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,14 +94,30 @@ class Hours:
     travel_minutes: int
 
 
-def work(materials: Materials, layout: Layout, *, rates: HourRates, own: OwnFigures | None = None) -> tuple[Step, ...]:
+TASK_STEPS = {
+    "foot": ("Assemble", "ft", "ft"),
+    "ribbon": ("Tie ribbons", "ribbon", "ribbons"),
+    "letter": ("Letter", "letter", "letters"),
+    "sealed": ("Seal", "balloon", "balloons"),
+}
+"""What each sort of task is called as a step, and what one and several of it are."""
+
+
+def work(
+    materials: Materials,
+    layout: Layout,
+    *,
+    rates: HourRates,
+    own: OwnFigures | None = None,
+    tasks: Sequence[Task] = (),
+) -> tuple[Step, ...]:
     """The steps of making and hanging one piece; an estimate of the decorator's own in `own` stands for all of
-    them.
+    them. `tasks` are what its kind adds.
     """
     if own is not None and own.minutes is not None:
         return (Step("Make and hang", own.minutes, "the decorator's own estimate"),)
     seconds = sum(rates.seconds_for(size) * count for (_, size), count in layout.counts().items())
-    steps = [Step("Inflate", _minutes(seconds), f"{len(layout.balloons)} balloons, {seconds} seconds in all")]
+    steps = [Step("Inflate", _minutes(seconds), f"{layout.counts().total()} balloons, {seconds} seconds in all")]
     if layout.spine:
         feet = layout.length / 12
         steps.append(
@@ -96,6 +127,11 @@ def work(materials: Materials, layout: Layout, *, rates: HourRates, own: OwnFigu
                 f"{feet:.3g} ft at {rates.seconds_per_foot} seconds a foot",
             )
         )
+    for task in tasks:
+        name, one, many = TASK_STEPS[task.sort]
+        if seconds := rates.seconds_of(task):
+            why = f"{task.count} {one if task.count == 1 else many} at {seconds // task.count} seconds each"
+            steps.append(Step(name, _minutes(seconds), why))
     if materials.attachments:
         hang = _minutes(materials.attachments * rates.seconds_per_attachment)
         why = f"{materials.attachments} points at {rates.seconds_per_attachment} seconds each"

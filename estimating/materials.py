@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 from math import ceil, exp, log, log1p
-from typing import Literal
 
 from estimating.layout import Layout, Structure
+from estimating.lines import Line, Sort
 from estimating.specs import OwnFigures, SpecError, SpecErrors
 from estimating.spines import bends
 
-Sort = Literal["latex", "tie", "line", "hook"]
+__all__ = ["Line", "MaterialRules", "Materials", "Sort", "materials", "together"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,24 +61,6 @@ class MaterialRules:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """One line of a materials list. `needed` go into the piece; `total` is that with `spares`. Line is in whole
-    feet.
-    """
-
-    sort: Sort
-    colour: str | None
-    size: int | None
-    needed: int
-    spares: int
-
-    @property
-    def total(self) -> int:
-        """What to take along."""
-        return self.needed + self.spares
-
-
-@dataclass(frozen=True, slots=True)
 class Materials:
     """Everything a piece takes, how it is tied, and how many points it hangs from."""
 
@@ -96,14 +78,26 @@ class Materials:
         return sum(line.total for line in self.lines if line.sort == sort)
 
 
-def materials(layout: Layout, *, rules: MaterialRules, outdoors: bool, own: OwnFigures | None = None) -> Materials:
-    """The materials list of a layout; line and points given by hand in `own` come before those worked out."""
+def materials(
+    layout: Layout,
+    *,
+    rules: MaterialRules,
+    outdoors: bool,
+    own: OwnFigures | None = None,
+    structure: Structure | None = None,
+    extras: Sequence[Line] = (),
+) -> Materials:
+    """The materials list of a layout; line and points given by hand in `own` come before those worked out.
+
+    `structure` is how the piece's kind ties its balloons, as the layout says where it is None; `extras` are lines of
+    the kind's own and of whatever else was asked for, put after the others.
+    """
     own = own or OwnFigures()
     every = rules.point_every_ft_outdoors if outdoors else rules.point_every_ft_indoors
-    points = own.attachments if own.attachments is not None else len(attachment_points(layout, every))
+    points = own.attachments if own.attachments is not None else number_of_points(layout, every)
     feet = own.line_ft if own.line_ft is not None else line_feet(layout, rules)
-    structure = layout.structure()
-    ties = structure.clusters + structure.quads_left + structure.accents + points
+    structure = structure or layout.structure()
+    ties = structure.clusters + structure.quads_left + structure.accents + structure.toppers + points
     pop_rate, confidence = rules.pop_rate(outdoors), float(rules.confidence_percent) / 100
 
     def spared(sort: Sort, colour: str | None, size: int | None, needed: int) -> Line:
@@ -118,7 +112,17 @@ def materials(layout: Layout, *, rules: MaterialRules, outdoors: bool, own: OwnF
     if points:
         # A hook that will not hold is found out on the wall: one in ten more (common practice, no source).
         lines.append(Line("hook", None, None, points, ceil(points / 10)))
-    return Materials(tuple(lines), structure, points, outdoors)
+    return Materials((*lines, *extras), structure, points, outdoors)
+
+
+def item_lines(extras: Sequence[tuple[str, int]]) -> tuple[Line, ...]:
+    """Things off the shelf that go with a piece, such as greenery, frames and stands: an item's key and how many."""
+    return tuple(Line("item", None, None, quantity, 0, item) for item, quantity in extras)
+
+
+def number_of_points(layout: Layout, every_ft: Decimal) -> int:
+    """How many points a piece hangs from: those its kind gave it, else as many as its spine asks for."""
+    return len(layout.points) if layout.points is not None else len(attachment_points(layout, every_ft))
 
 
 def attachment_points(layout: Layout, every_ft: Decimal) -> list[float]:
@@ -161,9 +165,9 @@ def count_with_spares(needed: int, pop_rate: float, confidence: float) -> int:
 
 def together(lists: Sequence[Materials]) -> tuple[Line, ...]:
     """The lines of several pieces as one list; each keeps the spares that its own piece asked for."""
-    needed: dict[tuple[Sort, str | None, int | None], tuple[int, int]] = {}
+    needed: dict[tuple[Sort, str | None, int | None, str | None], tuple[int, int]] = {}
     for line in (line for one in lists for line in one.lines):
-        key = (line.sort, line.colour, line.size)
+        key = (line.sort, line.colour, line.size, line.item)
         had, spares = needed.get(key, (0, 0))
         needed[key] = (had + line.needed, spares + line.spares)
-    return tuple(Line(sort, colour, size, *both) for (sort, colour, size), both in needed.items())
+    return tuple(Line(sort, colour, size, *both, item) for (sort, colour, size, item), both in needed.items())

@@ -56,6 +56,9 @@ class Rates(models.Model):
     seconds_giant = models.PositiveIntegerField("seconds for a larger one", default=120)
     seconds_per_foot = models.PositiveIntegerField("seconds to assemble a foot of garland", default=180)
     seconds_per_attachment = models.PositiveIntegerField("seconds to hang one attachment point", default=180)
+    seconds_per_ribbon = models.PositiveIntegerField("seconds to cut and tie a ribbon", default=30)
+    seconds_per_letter = models.PositiveIntegerField("seconds to set one letter on a balloon", default=60)
+    seconds_per_sealed = models.PositiveIntegerField("seconds to seal a helium balloon inside", default=15)
     setup_minutes = models.PositiveIntegerField("minutes to set up", default=30)
     strike_minutes = models.PositiveIntegerField("minutes to strike", default=30)
 
@@ -70,6 +73,10 @@ class Rates(models.Model):
     usual_large_minor = models.PositiveBigIntegerField("one up to 18 inches", default=70)
     usual_giant_minor = models.PositiveBigIntegerField("a larger one", default=450)
     usual_other_minor = models.PositiveBigIntegerField("a tie, a hook, a foot of line", default=12)
+    usual_ribbon_minor = models.PositiveBigIntegerField("a foot of ribbon", default=3)
+    usual_weight_minor = models.PositiveBigIntegerField("a weight", default=80)
+    usual_helium_minor = models.PositiveBigIntegerField("a hundred litres of helium", default=450)
+    usual_decal_minor = models.PositiveBigIntegerField("a decal", default=600)
 
     objects = RatesQuerySet.as_manager()
 

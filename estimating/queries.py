@@ -1,7 +1,7 @@
 """What a job takes and costs, asked of the rates in force and of what packs cost. Nothing here changes anything."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
@@ -9,8 +9,10 @@ from django.db.models import Q
 
 from estimating.drawing import Swatch
 from estimating.hours import HourRates, Hours, Step, job_hours, work
+from estimating.kinds import KINDS
 from estimating.layout import Layout
-from estimating.materials import Line, MaterialRules, Materials, materials, together
+from estimating.lines import Line, Site
+from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, PriceRates, price
 from stock.models import Colour, Item
@@ -18,9 +20,17 @@ from stock.queries import pack_costs
 from studio.money import from_minor, minor_units, to_minor
 
 Key = tuple[str, int | None, int | None]
-"""How an item is asked for: its sort, the key of its colour, its nominal size."""
+"""How an item is asked for: its sort, the key of its colour, its nominal size; or "item", its own key and nothing."""
 
-NAMES = {"tie": "260 ties", "line": "Line", "hook": "Hooks"}
+NAMES = {
+    "tie": "260 ties",
+    "line": "Line",
+    "hook": "Hooks",
+    "ribbon": "Ribbon",
+    "weight": "Weights",
+    "gas": "Helium",
+    "decal": "Decals",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +162,9 @@ def hour_rates(rates: Rates) -> HourRates:
         "seconds_giant",
         "seconds_per_foot",
         "seconds_per_attachment",
+        "seconds_per_ribbon",
+        "seconds_per_letter",
+        "seconds_per_sealed",
         "setup_minutes",
         "strike_minutes",
     )
@@ -180,23 +193,23 @@ def estimate_job(
     distance: int = 0,
     travel_minutes: int = 0,
     crew: int = 1,
+    site: Site | None = None,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
-    Raises SpecErrors for no pieces at all.
+    `site` is the place they are made for, by the sea on a mild day where it is not known. Raises SpecErrors for no
+    pieces at all.
     """
     rules, pace = material_rules(rates), hour_rates(rates)
-    lists = [
-        materials(
-            piece.layout,
-            rules=rules,
-            outdoors=bool(getattr(piece.spec, "outdoors", False)),
-            own=piece.spec.own_figures(),
-        )
-        for piece in pieces
-    ]
+    lists = [materials_of(piece, rules=rules, site=site or Site()) for piece in pieces]
     steps = [
-        work(made, piece.layout, rates=pace, own=piece.spec.own_figures())
+        work(
+            made,
+            piece.layout,
+            rates=pace,
+            own=piece.spec.own_figures(),
+            tasks=KINDS[piece.kind].tasks(piece.spec, piece.layout),
+        )
         for piece, made in zip(pieces, lists, strict=True)
     ]
     lines = cost_lines(together(lists), rates=rates)
@@ -232,6 +245,20 @@ def estimate_job(
     )
 
 
+def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Materials:
+    """Everything a piece takes there: what its layout says, its kind's own lines, and what was added by hand."""
+    kind, outdoors = KINDS[piece.kind], bool(getattr(piece.spec, "outdoors", False))
+    own_lines = kind.extras(piece.spec, piece.layout, replace(site, outdoors=outdoors))
+    return materials(
+        piece.layout,
+        rules=rules,
+        outdoors=outdoors,
+        own=piece.spec.own_figures(),
+        structure=kind.structure(piece.layout),
+        extras=(*own_lines, *item_lines(getattr(piece.spec, "extras", ()))),
+    )
+
+
 def without_zeros(percent: Decimal | str) -> Decimal:
     """The same figure as it is written: 8.25 for 8.250, 30 for 30.000."""
     return Decimal(f"{Decimal(percent).normalize():f}")
@@ -239,25 +266,33 @@ def without_zeros(percent: Decimal | str) -> Decimal:
 
 def key_of(line: Line) -> Key:
     """How the shelf is asked for a line of a materials list."""
+    if line.item is not None:
+        return (line.sort, int(line.item), None)
     return (line.sort, int(line.colour) if line.colour else None, line.size)
 
 
 def cost_lines(lines: Iterable[Line], *, rates: Rates) -> tuple[CostedLine, ...]:
     """Each line with the item it takes off the shelf and what one costs: the cheapest pack, else the usual cost."""
     lines = list(lines)
-    items = items_by_key()
+    items = items_by_key(lines)
     costs = pack_costs([item.pk for line in lines if (item := items.get(key_of(line)))])
     colours = {colour.pk: colour for colour in Colour.objects.all()}
     return tuple(_costed(line, items.get(key_of(line)), costs, colours, rates) for line in lines)
 
 
-def items_by_key() -> dict[Key, Item]:
-    """The shelf's items by how a materials list asks for them; of several ties, lines or hooks the first."""
+def items_by_key(lines: Iterable[Line]) -> dict[Key, Item]:
+    """The shelf's items by how a materials list asks for them; of several ties, lines or hooks the first.
+
+    Things that are asked for by their key are found by it.
+    """
     found: dict[Key, Item] = {}
-    listed = Item.objects.with_colour().filter(Q(sort="latex") | Q(sort__in=NAMES)).order_by("-pk")
+    named = {int(line.item) for line in lines if line.item is not None}
+    listed = Item.objects.with_colour().filter(Q(sort="latex") | Q(sort__in=NAMES) | Q(pk__in=named)).order_by("-pk")
     for item in listed:
         latex = item.sort == Item.Sort.LATEX
         found[(item.sort, item.colour_id if latex else None, item.size if latex else None)] = item
+        if item.pk in named:
+            found[("item", item.pk, None)] = item
     return found
 
 
@@ -270,15 +305,28 @@ def _costed(
     elif line.sort == "latex" and key[1] is not None:
         label = f"{colours[key[1]]} {line.size}-inch"
     else:
-        label = NAMES[line.sort]
+        label = NAMES.get(line.sort, "Something that is no longer on the shelf")
     offered = costs.get(item.pk) if item is not None else None
     if offered is not None:
         unit, source = offered.unit_minor, f"pack of {offered.offer.pack_size} from {offered.offer.supplier}"
     else:
-        unit, source = Decimal(rates.usual_cost_minor(line.size)), "nobody offers it: the usual cost from your rates"
+        unit, source = usual_unit_minor(line, rates), "nobody offers it: the usual cost from your rates"
     return CostedLine(key, item, label, line.needed, line.spares, unit, source)
+
+
+def usual_unit_minor(line: Line, rates: Rates) -> Decimal:
+    """What one of a line usually costs, by the studio's rates: a balloon, a foot, a litre, a piece."""
+    usual = {
+        "ribbon": Decimal(rates.usual_ribbon_minor),
+        "weight": Decimal(rates.usual_weight_minor),
+        "gas": Decimal(rates.usual_helium_minor) / 100,
+        "decal": Decimal(rates.usual_decal_minor),
+    }
+    return usual[line.sort] if line.sort in usual else Decimal(rates.usual_cost_minor(line.size))
 
 
 def palette() -> dict[str, Swatch]:
     """Every colour of the studio as a drawing asks for it: by the text of its key."""
-    return {colour.key: Swatch(colour.swatch, str(colour)) for colour in Colour.objects.all()}
+    return {
+        colour.key: Swatch(colour.swatch, str(colour), colour.finish, colour.form) for colour in Colour.objects.all()
+    }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
@@ -126,6 +126,29 @@ def check_shares(
     return errors
 
 
+def check_doubled(field: str, doubled: Sequence[tuple[object, object]], colours: Sequence[object]) -> list[SpecError]:
+    """Is each outer colour one of the piece's, named once, with the key of an inner colour?"""
+    errors = [error for pair in doubled for key in pair for error in check_colour(field, key)]
+    outers = [outer for outer, _ in doubled]
+    if len(set(outers)) < len(outers):
+        errors.append(SpecError(field, "must name each outer colour only once", ", ".join(map(str, outers))))
+    if strange := [outer for outer in outers if outer not in colours]:
+        errors.append(SpecError(field, "must double colours of the piece", ", ".join(map(str, strange))))
+    return errors
+
+
+def check_extras(field: str, extras: Sequence[tuple[object, object]]) -> list[SpecError]:
+    """Is each of these the key of an item, named once, with how many of it?"""
+    errors = [
+        SpecError(field, "must be the key of an item", repr(key))
+        for key, _ in extras
+        if not isinstance(key, str) or not key.isdecimal()
+    ]
+    if len({key for key, _ in extras}) < len(extras):
+        errors.append(SpecError(field, "must name each item only once", ", ".join(str(key) for key, _ in extras)))
+    return errors + [error for _, quantity in extras for error in check_whole(field, quantity, 1, 1000)]
+
+
 def read_decimal(field: str, value: object) -> Decimal:
     """A length as kept in JSON, as text; raises SpecErrors where it is no number."""
     try:
@@ -134,3 +157,76 @@ def read_decimal(field: str, value: object) -> Decimal:
         return Decimal(value)
     except InvalidOperation:
         raise SpecErrors([SpecError(field, "must be a number of millimetres", repr(value))]) from None
+
+
+LEAST_FILLED = 0.5
+"""Blown to less than this part of its size a balloon stays limp at the neck: an 11 or 12-inch is used down to 6 inches
+(common practice)."""
+
+
+def inflated_range(size: int) -> tuple[float, float]:
+    """The least and the greatest diameter a nominal size is blown to, in inches.
+
+    A size is what the balloon is designed to reach: beyond it goes pear-shaped and pops (common practice).
+    """
+    return LEAST_FILLED * size, float(size)
+
+
+def size_for(diameter: float, sizes: Sequence[int] = SIZES, field: str = "diameter_mm") -> int:
+    """The smallest of these nominal sizes that reaches a diameter in inches without being over-inflated.
+
+    Raises SpecErrors where the next larger one would be limp, or none is large enough.
+    """
+    reaching = [size for size in sorted(sizes) if diameter <= inflated_range(size)[1]]
+    if not reaching:
+        said = f"must be at most {max(sizes)} in, which the largest balloon reaches"
+        raise SpecErrors([SpecError(field, said, f"{diameter:.4g} in")])
+    least = inflated_range(reaching[0])[0]
+    if diameter < least:
+        smaller = [size for size in sizes if size < reaching[0]]
+        said = f"must be at least {least:g} in, or {reaching[0]}-inch balloons stay limp"
+        said += f"; or at most {max(smaller)} in" if smaller else ""
+        raise SpecErrors([SpecError(field, said, f"{diameter:.4g} in")])
+    return reaching[0]
+
+
+def check_blown(size: int | None, diameter_mm: object) -> list[SpecError]:
+    """Is a balloon told by a nominal size, by an inflated diameter, or by both where the size is blown to that?"""
+    if size is None and diameter_mm is None:
+        return [SpecError("size", "must be given, or diameter_mm: what the bag says or how far it is blown", "neither")]
+    errors = [] if size is None else check_size("size", size)
+    if diameter_mm is None or errors:
+        return errors
+    if not isinstance(diameter_mm, Decimal) or not diameter_mm.is_finite():
+        return [SpecError("diameter_mm", "must be a number of millimetres", diameter_mm)]
+    diameter = float(diameter_mm / Decimal("25.4"))
+    if size is None:
+        try:
+            size_for(diameter)
+        except SpecErrors as found:
+            return list(found)
+        return []
+    least, most = inflated_range(size)
+    if least <= diameter <= most:
+        return []
+    said = f"must be from {least:g} in to {most:g} in for {size}-inch balloons"
+    if LEAST_FILLED * min(SIZES) <= diameter <= max(SIZES):
+        said += f"; {size_for(diameter)}-inch ones reach it"
+    return [SpecError("diameter_mm", said, f"{diameter:.4g} in")]
+
+
+def blown(size: int | None, diameter_mm: Decimal | None, inflated: Mapping[int, float]) -> tuple[int, float]:
+    """The nominal size to take and the diameter in inches to blow it to; one of the two, checked, may be None."""
+    if diameter_mm is None:
+        if size is None:
+            raise ValueError("a balloon has a size or a diameter")
+        return size, inflated[size]
+    diameter = float(diameter_mm / Decimal("25.4"))
+    return (size_for(diameter) if size is None else size), diameter
+
+
+def check_one_of(field: str, value: object, choices: Sequence[str]) -> list[SpecError]:
+    """Is it one of a few words?"""
+    if value not in choices:
+        return [SpecError(field, f"must be one of {', '.join(choices)}", value)]
+    return []

@@ -30,13 +30,24 @@ class Colour(models.Model):
 
     class Finish(models.TextChoices):
         STANDARD = "standard", "standard"
+        MATTE = "matte", "matte"
         PEARL = "pearl", "pearl"
         METALLIC = "metallic", "metallic"
         CLEAR = "clear", "clear"
+        CONFETTI = "confetti", "confetti"
+        FOIL = "foil", "foil"
+
+    class Form(models.TextChoices):
+        ROUND = "round", "round"
+        HEART = "heart", "heart"
+        STAR = "star", "star"
 
     name = models.CharField(max_length=40)
     swatch = models.CharField(max_length=7, validators=[check_swatch], help_text="As #rrggbb.")
     finish = models.CharField(max_length=8, choices=Finish.choices, default=Finish.STANDARD)
+    form = models.CharField(
+        "shape", max_length=5, choices=Form.choices, default=Form.ROUND, help_text="Hearts and stars are foil."
+    )
     position = models.PositiveIntegerField(default=0)
     in_use = models.BooleanField(default=True)
 
@@ -45,13 +56,20 @@ class Colour(models.Model):
             models.UniqueConstraint(
                 Lower("name"),
                 "finish",
+                "form",
                 name="colour_is_named_once_per_finish",
                 violation_error_message="There is a colour of this name and finish already.",
+            ),
+            models.CheckConstraint(
+                condition=Q(form="round") | Q(finish="foil"),
+                name="hearts_and_stars_are_foil",
+                violation_error_message="A heart or a star is foil: choose the finish foil, or the shape round.",
             ),
         ]
 
     def __str__(self) -> str:
-        return self.name if self.finish == self.Finish.STANDARD else f"{self.name} {self.finish}"
+        said = self.name if self.finish == self.Finish.STANDARD else f"{self.name} {self.finish}"
+        return said if self.form == self.Form.ROUND else f"{said} {self.form}"
 
     @property
     def key(self) -> str:
@@ -91,14 +109,17 @@ class Item(models.Model):
         TIE = "tie", "260 tie"
         LINE = "line", "Line"
         HOOK = "hook", "Hook"
+        RIBBON = "ribbon", "Ribbon"
         WEIGHT = "weight", "Weight"
+        GAS = "gas", "Gas"
+        DECAL = "decal", "Decal"
         OTHER = "other", "Other"
 
     sort = models.CharField(max_length=6, choices=Sort.choices, default=Sort.LATEX)
     colour = models.ForeignKey(Colour, on_delete=models.PROTECT, null=True, blank=True, related_name="items")
     size = models.PositiveSmallIntegerField("nominal size", null=True, blank=True, help_text="In inches.")
     name = models.CharField(max_length=60, blank=True)
-    unit = models.CharField(max_length=12, default="each", help_text="What one of it is: each, ft.")
+    unit = models.CharField(max_length=12, default="each", help_text="What one of it is: each, ft, litre.")
     keep_back = models.PositiveIntegerField(
         default=0, help_text="Below this many it counts as running short, whatever is booked."
     )
@@ -283,7 +304,7 @@ class Movement(models.Model):
         """Write it, once."""
         if self.pk is not None:
             raise LedgerRefusal("A movement is never edited: write a new one that corrects it.")
-        super().save(*args, **kwargs)  # type: ignore[arg-type]
+        super().save(*args, **kwargs)
 
     def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
         """Always refused."""

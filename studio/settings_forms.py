@@ -93,6 +93,9 @@ RATE_GROUPS = (
             "seconds_giant",
             "seconds_per_foot",
             "seconds_per_attachment",
+            "seconds_per_ribbon",
+            "seconds_per_letter",
+            "seconds_per_sealed",
             "setup_minutes",
             "strike_minutes",
             "crew_exponent",
@@ -112,6 +115,10 @@ RATE_GROUPS = (
             "usual_large_minor",
             "usual_giant_minor",
             "usual_other_minor",
+            "usual_ribbon_minor",
+            "usual_weight_minor",
+            "usual_helium_minor",
+            "usual_decal_minor",
         ),
     ),
 )
@@ -138,6 +145,12 @@ RATE_WORDS = {
     "seconds_giant": ("Seconds for a larger one", "To inflate it, size it and tie it."),
     "seconds_per_foot": ("Seconds to assemble a foot of garland", "From a heap of tied balloons to a finished foot."),
     "seconds_per_attachment": ("Seconds to hang one attachment point", "Counted for each point a piece hangs from."),
+    "seconds_per_ribbon": ("Seconds to cut and tie a ribbon", "Counted for each balloon on a ribbon."),
+    "seconds_per_letter": ("Seconds to set one letter on a balloon", "Counted for each letter of a decal."),
+    "seconds_per_sealed": (
+        "Seconds to seal a helium balloon inside",
+        "Counted where a balloon must float longer than it would untreated.",
+    ),
     "setup_minutes": ("Minutes to set up", "Once a job: unloading, ladder, clearing up."),
     "strike_minutes": ("Minutes to strike", "Once a job: taking it down and away."),
     "crew_exponent": (
@@ -152,6 +165,10 @@ RATE_WORDS = {
     "usual_large_minor": ("One up to 18 inches", "Each."),
     "usual_giant_minor": ("A larger one", "Each."),
     "usual_other_minor": ("A tie, a hook, a foot of line", "Each."),
+    "usual_ribbon_minor": ("A foot of ribbon", "As it hangs, curled or not."),
+    "usual_weight_minor": ("A weight", "Each."),
+    "usual_helium_minor": ("A hundred litres of helium", "As it fills balloons, not as it is pressed in the cylinder."),
+    "usual_decal_minor": ("A decal", "Cut and ready to set on a balloon."),
 }
 
 MOST_PERCENT = {

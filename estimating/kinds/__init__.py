@@ -8,6 +8,7 @@ from estimating.kinds import counted, garland
 from estimating.kinds.counted import CountedSpec
 from estimating.kinds.garland import GarlandSpec
 from estimating.layout import Layout, Structure
+from estimating.lines import Line, Site, Task
 from estimating.specs import INFLATED, OwnFigures, SpecError, SpecErrors
 
 __all__ = [
@@ -22,22 +23,36 @@ __all__ = [
 ]
 
 
+def no_extras(spec: Any, layout: Layout, site: Site) -> tuple[Line, ...]:
+    """Nothing besides balloons, ties, line and hooks."""
+    return ()
+
+
+def no_tasks(spec: Any, layout: Layout) -> tuple[Task, ...]:
+    """Nothing to do besides inflating, assembling and hanging."""
+    return ()
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of piece.
 
     `spec` is the class of its spec (with `to_json`, `from_json` and `own_figures`); `lay_out(spec,
     inflated=…)` gives its layout and raises SpecErrors; `structure(layout)` says how the balloons are tied.
+    `extras(spec, layout, site)` are lines of its own besides balloons, ties, line and hooks; `tasks(spec, layout)`
+    is its work besides inflating, assembling its spine and hanging.
     """
 
     name: str
     title: str
     spec: type[Any]
     lay_out: Callable[..., Layout]
-    structure: Callable[[Layout], Structure]
+    structure: Callable[[Layout], Structure] = Layout.structure
+    extras: Callable[[Any, Layout, Site], tuple[Line, ...]] = no_extras
+    tasks: Callable[[Any, Layout], tuple[Task, ...]] = no_tasks
 
 
 KINDS: Mapping[str, Kind] = {
-    garland.NAME: Kind(garland.NAME, garland.TITLE, GarlandSpec, garland.lay_out, Layout.structure),
-    counted.NAME: Kind(counted.NAME, counted.TITLE, CountedSpec, counted.lay_out, Layout.structure),
+    garland.NAME: Kind(garland.NAME, garland.TITLE, GarlandSpec, garland.lay_out),
+    counted.NAME: Kind(counted.NAME, counted.TITLE, CountedSpec, counted.lay_out),
 }

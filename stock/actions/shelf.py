@@ -11,7 +11,12 @@ from stock.models import TIE_SIZE, Colour, Item
 from studio.models import User
 
 ItemKey = tuple[str, int | None, int | None]
-"""What is needed: an item's sort, and for a balloon the key of its colour and its nominal size in inches."""
+"""What is needed: an item's sort, and for a balloon the key of its colour and its nominal size in inches.
+
+("item", key, None) is the item of that key, whatever its sort.
+"""
+
+NAMED = "item"
 
 STARTER_COLOURS: tuple[tuple[str, str, str], ...] = (
     ("Black", "#1b1b1f", Colour.Finish.STANDARD),
@@ -33,6 +38,10 @@ _HARDWARE: dict[str, tuple[str, int | None, str]] = {
     Item.Sort.TIE.value: (f"{TIE_SIZE} ties", TIE_SIZE, "each"),
     Item.Sort.LINE.value: ("Line", None, "ft"),
     Item.Sort.HOOK.value: ("Hooks", None, "each"),
+    Item.Sort.RIBBON.value: ("Ribbon", None, "ft"),
+    Item.Sort.WEIGHT.value: ("Weights", None, "each"),
+    Item.Sort.GAS.value: ("Helium", None, "litre"),
+    Item.Sort.DECAL.value: ("Decals", None, "each"),
 }
 """Name, size in inches and unit of what is no balloon."""
 
@@ -45,9 +54,10 @@ class ShelfRefusal(Exception):
 def items_for(needs: Iterable[ItemKey]) -> dict[ItemKey, Item]:
     """The item of each need, put on the list where it was not there yet.
 
-    A balloon ("latex") is found by colour and size. "tie", "line" and "hook" are each one item, the first of its
-    sort, whatever colour or size is named. Five statements at most, however many needs. Raises `ShelfRefusal` for
-    another sort, a balloon without colour or size, and a colour that is not there.
+    A balloon ("latex") is found by colour and size. Ties, line, hooks, ribbon, weights, gas and decals are each one
+    item, the first of its sort, whatever colour or size is named; "item" is one by its key. Five statements at most,
+    however many needs. Raises `ShelfRefusal` for another sort, a balloon without colour or size, and a colour or an
+    item that is not there.
     """
     wanted = list(dict.fromkeys(needs))
     for need in wanted:
@@ -55,6 +65,8 @@ def items_for(needs: Iterable[ItemKey]) -> dict[ItemKey, Item]:
     found = _listed(wanted)
     missing = {_simple(need) for need in wanted} - found.keys()
     if missing:
+        if gone := [key for sort, key, _ in missing if sort == NAMED]:
+            raise ShelfRefusal(f"Item must be one of the shelf's (got number {gone[0]}).")
         _check_colours({colour for _, colour, _ in missing if colour is not None})
         # Another request may list the same item at this moment; then theirs is the one.
         Item.objects.bulk_create([_new_item(need) for need in sorted(missing, key=str)], ignore_conflicts=True)
@@ -97,26 +109,37 @@ def _check_need(need: ItemKey) -> None:
     if sort == Item.Sort.LATEX:
         if colour is None or size is None:
             raise ShelfRefusal(f"A balloon needs a colour and a size (got colour {colour}, size {size}).")
+    elif sort == NAMED:
+        if colour is None:
+            raise ShelfRefusal("An item that is named needs its key; none was given.")
     elif sort not in _HARDWARE:
-        raise ShelfRefusal(f"Sort must be latex, tie, line or hook (got “{sort}”).")
+        raise ShelfRefusal(f"Sort must be latex, item, {', '.join(_HARDWARE)} (got “{sort}”).")
 
 
 def _simple(need: ItemKey) -> ItemKey:
     """A need without what does not tell items of its sort apart."""
+    if need[0] == NAMED:
+        return (NAMED, need[1], None)
     return need if need[0] == Item.Sort.LATEX else (need[0], None, None)
 
 
 def _listed(needs: Iterable[ItemKey]) -> dict[ItemKey, Item]:
+    needs = list(needs)
     balloons = [need for need in needs if need[0] == Item.Sort.LATEX]
+    named = {need[1] for need in needs if need[0] == NAMED}
     items = Item.objects.with_colour().filter(
         Q(sort=Item.Sort.LATEX, colour__in={need[1] for need in balloons}, size__in={need[2] for need in balloons})
-        | Q(sort__in={need[0] for need in needs} - {Item.Sort.LATEX.value})
+        | Q(sort__in={need[0] for need in needs} - {Item.Sort.LATEX.value, NAMED})
+        | Q(pk__in=named)
     )
+    found: dict[ItemKey, Item] = {}
     # The first of a sort is kept, so the last one written here is the first listed.
-    return {
-        (item.sort, item.colour_id, item.size) if item.sort == Item.Sort.LATEX else (item.sort, None, None): item
-        for item in items.order_by("-pk")
-    }
+    for item in items.order_by("-pk"):
+        latex = item.sort == Item.Sort.LATEX
+        found[(item.sort, item.colour_id if latex else None, item.size if latex else None)] = item
+        if item.pk in named:
+            found[(NAMED, item.pk, None)] = item
+    return found
 
 
 def _check_colours(keys: set[int]) -> None:

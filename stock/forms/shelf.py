@@ -21,21 +21,26 @@ class ColourForm(forms.ModelForm):
         help_text="Such as #1b1b1f. If you type one, it is used instead of the swatch.",
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
     )
+    form = forms.ChoiceField(
+        label="Shape", choices=Colour.Form.choices, required=False, help_text="Hearts and stars are foil."
+    )
     position = WholeNumber(
         label="Place in the list", most=9999, required=False, help_text="Lower comes first. Equal ones go by name."
     )
 
     class Meta:
         model = Colour
-        fields = ("name", "swatch", "finish", "position", "in_use")
+        fields = ("name", "swatch", "finish", "form", "position", "in_use")
         labels = {"finish": "Finish", "in_use": "In use: offered when a piece is designed"}
 
-    field_order = ("name", "swatch", "typed", "finish", "position", "in_use")
+    field_order = ("name", "swatch", "typed", "finish", "form", "position", "in_use")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         finishes = ", ".join(Colour.Finish.values)
         self.fields["finish"].error_messages["invalid_choice"] = f"Finish must be one of {finishes}."
+        forms_known = ", ".join(Colour.Form.values)
+        self.fields["form"].error_messages["invalid_choice"] = f"Shape must be one of {forms_known}."
         if self.instance.pk is None:
             self.initial.setdefault("swatch", "#5b2a63")
 
@@ -43,8 +48,12 @@ class ColourForm(forms.ModelForm):
         """The place in the list; nothing typed means first."""
         return self.cleaned_data["position"] or 0
 
+    def clean_form(self) -> str:
+        """The shape; nothing chosen means round."""
+        return self.cleaned_data["form"] or Colour.Form.ROUND
+
     def clean(self) -> dict[str, Any]:
-        """One swatch out of the two ways to give it, and a name nobody else has in this finish."""
+        """One swatch out of the two ways to give it, and a name nobody else has in this finish and shape."""
         cleaned = self.cleaned_data
         source = "typed" if cleaned.get("typed") else "swatch"
         try:
@@ -53,7 +62,10 @@ class ColourForm(forms.ModelForm):
             rule = "a # and six of 0-9 and a-f, such as #1b1b1f"
             self.add_error(source, refusal(self.fields[source].label, rule, error.value))
         name, finish = cleaned.get("name"), cleaned.get("finish")
-        others = Colour.objects.exclude(pk=self.instance.pk).filter(name__iexact=name or "", finish=finish)
+        form = cleaned.get("form", Colour.Form.ROUND)
+        if form != Colour.Form.ROUND and finish and finish != Colour.Finish.FOIL:
+            self.add_error("form", f"Shape must be round for a finish other than foil (got {form} in {finish}).")
+        others = Colour.objects.exclude(pk=self.instance.pk).filter(name__iexact=name or "", finish=finish, form=form)
         if name and finish and others.exists():
             self.add_error("name", f"Name must be new for its finish; there is a {finish} {shown(name)} already.")
         return cleaned

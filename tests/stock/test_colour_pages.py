@@ -89,7 +89,15 @@ def test_a_colour_sent_twice_is_added_once(owner_client):
         pytest.param({"typed": "#12345"}, "Or its code must be a # and six of 0-9 and a-f", id="five digits"),
         pytest.param({"typed": "#" * 5000}, "Or its code must be a # and six of 0-9 and a-f", id="5,000 hashes"),
         pytest.param(
-            {"finish": "glitter"}, "Finish must be one of standard, pearl, metallic, clear.", id="unknown finish"
+            {"finish": "glitter"},
+            "Finish must be one of standard, matte, pearl, metallic, clear, confetti, foil.",
+            id="unknown finish",
+        ),
+        pytest.param({"form": "cube"}, "Shape must be one of round, heart, star.", id="unknown shape"),
+        pytest.param(
+            {"form": "heart", "finish": "pearl"},
+            "Shape must be round for a finish other than foil (got heart in pearl).",
+            id="a heart of latex",
         ),
         pytest.param(
             {"position": "-5"}, "Place in the list must be a whole number from 0 to 9999", id="negative place"

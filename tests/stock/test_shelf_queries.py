@@ -64,7 +64,13 @@ def test_a_tie_is_the_same_item_whatever_colour_it_was_asked_in():
 @pytest.mark.parametrize(
     ("need", "sentence"),
     [
-        pytest.param(("gas", None, None), "Sort must be latex, tie, line or hook (got “gas”).", id="another sort"),
+        pytest.param(
+            ("glue", None, None),
+            "Sort must be latex, item, tie, line, hook, ribbon, weight, gas, decal (got “glue”).",
+            id="another sort",
+        ),
+        pytest.param(("item", 987, None), "Item must be one of the shelf's (got number 987).", id="no such item"),
+        pytest.param(("item", None, None), "An item that is named needs its key; none was given.", id="no key"),
         pytest.param(
             ("latex", None, 11), "A balloon needs a colour and a size (got colour None, size 11).", id="no colour"
         ),
@@ -259,3 +265,18 @@ def test_an_items_story_says_who_holds_it_what_comes_and_who_sells_it():
     assert [coming.quantity for coming in story.arrivals] == [100]
     assert story.offers == (offer,)
     assert story.cell.free == -10
+
+
+@pytest.mark.parametrize(
+    ("sort", "unit"),
+    [("ribbon", "ft"), ("weight", "each"), ("gas", "litre"), ("decal", "each")],
+)
+def test_ribbon_weights_gas_and_decals_are_one_item_each_in_their_unit(sort, unit):
+    item = actions.items_for([(sort, None, None)])[sort, None, None]
+    assert (item.sort, item.unit) == (sort, unit)
+    assert actions.items_for([(sort, None, None)])[sort, None, None] == item
+
+
+def test_an_item_asked_for_by_its_key_is_that_item():
+    stand = ItemFactory(sort=Item.Sort.OTHER, colour=None, size=None, name="Stand")
+    assert actions.items_for([("item", stand.pk, None)]) == {("item", stand.pk, None): stand}

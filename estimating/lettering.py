@@ -1,0 +1,1 @@
+"""Whether a flat decal lies on a round balloon without puckering."""
