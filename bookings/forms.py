@@ -1,12 +1,17 @@
 """What people type about a booking, checked."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db.models import Field
 
 from bookings.models import Booking
+from estimating.forms.fields import LengthField
+from studio.form_fields import TEMPERATURE_UNITS, WIND_UNITS, ReadingField
+from studio.units import System, show_length
 
 CLIENT_FIELDS = ("name", "phone", "email")
 
@@ -53,8 +58,11 @@ class JobForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         self.today = today
         for field in self.Meta.fields:
-            # The model's own limits, checked here since the instance is the action's to change.
-            self.fields[field].validators += Booking._meta.get_field(field).validators
+            # The model's own limits, checked here since the instance is the action's to change; a field that the form
+            # declares has its own.
+            limits = Booking._meta.get_field(field)
+            if isinstance(limits, Field) and field not in self.declared_fields:
+                self.fields[field].validators += limits.validators
         if self.instance.pk:
             for field in CLIENT_FIELDS:
                 self.initial.setdefault(field, getattr(self.instance.client, field))
@@ -97,8 +105,46 @@ class EnquiryForm(JobForm):
     field_order = ("name", "phone", "email", "event_on", "date_text", "place", "wants", "budget")
 
 
+FOOT = Decimal("304.8")
+
+
 class BookingForm(JobForm):
-    """Everything known about a job."""
+    """Everything known about a job. `measures` are the studio's, for a number typed without a unit."""
+
+    hang_height_mm = LengthField(
+        label="Hanging height",
+        required=False,
+        low=FOOT,
+        high=100 * FOOT,
+        plain={"imperial": "ft", "metric": "m"},
+        help_text="The highest point you hang from, above the floor.",
+    )
+    altitude_mm = LengthField(
+        label="Height above the sea",
+        required=False,
+        low=Decimal(0),
+        high=15_000 * FOOT,
+        plain={"imperial": "ft", "metric": "m"},
+        help_text="Helium lifts less where the air is thin. Empty means by the sea.",
+    )
+    celsius = ReadingField(
+        label="Temperature there",
+        required=False,
+        units=TEMPERATURE_UNITS,
+        plain={"imperial": "°F", "metric": "°C"},
+        low=-40,
+        high=60,
+        help_text="72 °F or 22 °C.",
+    )
+    gusts_mph = ReadingField(
+        label="Gusts expected",
+        required=False,
+        units=WIND_UNITS,
+        plain={"imperial": "mph", "metric": "km/h"},
+        low=0,
+        high=250,
+        help_text="Outdoors, from the forecast: 15 mph or 24 km/h.",
+    )
 
     class Meta(JobForm.Meta):
         fields = (  # type: ignore[assignment]
@@ -113,21 +159,38 @@ class BookingForm(JobForm):
             "distance",
             "travel_minutes",
             "crew",
+            "hang_height_mm",
+            "altitude_mm",
+            "celsius",
+            "gusts_mph",
+            "hours_afloat",
         )
         labels = JobForm.Meta.labels | {
             "title": "What the job is called",
             "needed_on": "Prep day",
             "travel_minutes": "Minutes to get there",
             "crew": "People on the job",
+            "hours_afloat": "Hours it must last",
         }
         help_texts = JobForm.Meta.help_texts | {
             "needed_on": "When the balloons must be on the shelf. Left empty, it is the day before the event.",
             "distance": "One way.",
+            "hours_afloat": "From when it is up to when the last guest goes.",
         }
         widgets = JobForm.Meta.widgets | {
             "needed_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             "ready_by": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         }
+
+    def __init__(self, *args: Any, measures: System = "imperial", **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, field in self.fields.items():
+            if isinstance(field, LengthField | ReadingField):
+                field.measures = measures
+                kept = self.initial.get(name)
+                if kept is not None:
+                    words = show_length(kept, measures) if isinstance(field, LengthField) else field.in_words(kept)
+                    self.initial[name] = words
 
     def clean(self) -> dict[str, Any]:
         """Prep comes no later than the event, and a booked job keeps a day to prepare on."""

@@ -72,6 +72,45 @@ class Booking(models.Model):
     crew = models.PositiveSmallIntegerField(
         default=1, help_text="People on the job.", validators=[MinValueValidator(1), MaxValueValidator(12)]
     )
+    hang_height_mm = models.DecimalField(
+        "hanging height",
+        max_digits=9,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(30_480)],
+        help_text="Of the highest point, above the floor.",
+    )
+    altitude_mm = models.DecimalField(
+        "height above the sea",
+        max_digits=11,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(5_000_000)],
+    )
+    celsius = models.DecimalField(
+        "temperature",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-40), MaxValueValidator(60)],
+    )
+    gusts_mph = models.DecimalField(
+        "gusts expected",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(250)],
+    )
+    hours_afloat = models.PositiveSmallIntegerField(
+        "hours it must last",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(336)],
+    )
     created_at = models.DateTimeField()
     created_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

@@ -1,9 +1,12 @@
-"""What people type: an amount, a whole number, a share, a currency, a time zone. Each refusal says the rule.
+"""What people type: an amount, a number, a share, a wind, a currency, a time zone. Each refusal says the rule.
 
 A refusal names the field, the rule and what was typed, so that it can be read without the form beside it.
 """
 
-from decimal import Decimal
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 from functools import cache
 from typing import Any
@@ -13,6 +16,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from studio.money import AmountError, minor_units, parse, show
+from studio.units import System
 
 _LONGEST_QUOTED = 40
 
@@ -94,6 +98,79 @@ class DecimalNumberField(forms.DecimalField):
         except ValidationError as error:
             rule = f"a number from 0 to {self.max_value}, with at most 3 decimals"
             raise refusal(self.label, rule, value) from error
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A unit a reading is typed in: how its words are spelt, how to turn one into the unit that is kept, and back."""
+
+    spellings: tuple[str, ...]
+    kept: Callable[[Decimal], Decimal]
+    shown: Callable[[Decimal], Decimal]
+
+
+def times(factor: str, *spellings: str) -> Reading:
+    """A unit that is so many of the unit that is kept."""
+    return Reading(spellings, lambda typed: typed * Decimal(factor), lambda kept: kept / Decimal(factor))
+
+
+WIND_UNITS: Mapping[str, Reading] = {
+    "mph": times("1", "mph", "mi/h"),
+    "km/h": times("0.6213711922", "km/h", "kmh", "kph"),
+    "m/s": times("2.2369362921", "m/s", "ms"),
+    "knots": times("1.1507794480", "knots", "knot", "kn", "kt"),
+}
+"""Kept in miles an hour."""
+
+TEMPERATURE_UNITS: Mapping[str, Reading] = {
+    "°C": times("1", "°c", "c"),
+    "°F": Reading(("°f", "f"), lambda f: (f - 32) * 5 / 9, lambda c: c * 9 / 5 + 32),
+}
+"""Kept in degrees Celsius."""
+
+_READING = re.compile(r"([-−]?[0-9]{1,6}(?:[.,][0-9]{1,3})?)\s*([^0-9\s]*)")
+
+
+class ReadingField(forms.CharField):
+    """A reading with its unit, as people type it: 20 mph, 32 km/h, 72 °F. One without is in the studio's own.
+
+    It is kept to a tenth, from `low` to `high` in the unit that is kept.
+    """
+
+    measures: System = "imperial"
+
+    def __init__(
+        self, *, units: Mapping[str, Reading], plain: Mapping[System, str], low: int, high: int, **kwargs: Any
+    ) -> None:
+        widget = forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"})
+        super().__init__(widget=widget, max_length=40, **kwargs)
+        self.units, self.plain, self.low, self.high = units, plain, low, high
+
+    def in_words(self, kept: Decimal, unit: str = "") -> str:
+        """What is kept, in the studio's own unit."""
+        unit = unit or self.plain[self.measures]
+        return f"{self.units[unit].shown(kept).quantize(Decimal(1), ROUND_HALF_UP)} {unit}"
+
+    def clean(self, value: Any) -> Decimal | None:
+        """What is kept, or one sentence with the field, the rule and what was typed."""
+        typed: str = super().clean(value)
+        if typed in self.empty_values:
+            return None
+        found = _READING.fullmatch(typed.strip())
+        name = found and self._unit(found[2].casefold())
+        if not found or not name:
+            raise refusal(self.label, f"a number, with {' or '.join(self.units)} behind it", typed)
+        number = Decimal(found[1].replace(",", ".").replace("−", "-"))
+        kept = self.units[name].kept(number).quantize(Decimal("0.1"), ROUND_HALF_UP)
+        if not self.low <= kept <= self.high:
+            low, high = self.in_words(Decimal(self.low), name), self.in_words(Decimal(self.high), name)
+            raise refusal(self.label, f"from {low} to {high}", typed)
+        return kept
+
+    def _unit(self, word: str) -> str | None:
+        if not word:
+            return self.plain[self.measures]
+        return next((name for name, unit in self.units.items() if word in unit.spellings), None)
 
 
 class CurrencyField(forms.CharField):

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from bookings import actions, queries
 from bookings.forms import BookingForm, EnquiryForm, ReasonForm
 from bookings.models import Booking
-from studio.access import owner_and_crew, owner_only
+from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.models import User
 from studio.once import answer_once
 from studio.transitions import MoveRefused
@@ -22,7 +22,7 @@ from studio.transitions import MoveRefused
 
 @owner_and_crew
 @require_http_methods(["GET", "POST"])
-def enquiry(request: HttpRequest) -> HttpResponse:
+def enquiry(request: StudioRequest) -> HttpResponse:
     """Write down who asked, before it is forgotten."""
     form = EnquiryForm(request.POST or None, today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
@@ -38,7 +38,7 @@ def enquiry(request: HttpRequest) -> HttpResponse:
 
 @owner_and_crew
 @require_GET
-def bookings(request: HttpRequest) -> HttpResponse:
+def bookings(request: StudioRequest) -> HttpResponse:
     """All jobs, by where they stand."""
     which = request.GET.get("stage", "current")
     search = request.GET.get("q", "").strip()[:100]
@@ -50,7 +50,7 @@ def bookings(request: HttpRequest) -> HttpResponse:
 
 @owner_and_crew
 @require_GET
-def detail(request: HttpRequest, booking_id: int) -> HttpResponse:
+def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
     """One job on one page: brief, pieces, quote, materials, money, what happened."""
     booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
     page = queries.booking_page(
@@ -61,10 +61,12 @@ def detail(request: HttpRequest, booking_id: int) -> HttpResponse:
 
 @owner_only
 @require_http_methods(["GET", "POST"])
-def edit(request: HttpRequest, booking_id: int) -> HttpResponse:
+def edit(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Change who it is for and what is known of the job."""
     booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
-    form = BookingForm(request.POST or None, instance=booking, today=timezone.localdate())
+    form = BookingForm(
+        request.POST or None, instance=booking, today=timezone.localdate(), measures=request.studio.system
+    )
     if request.method == "POST" and form.is_valid():
 
         def save() -> str:
@@ -77,7 +79,7 @@ def edit(request: HttpRequest, booking_id: int) -> HttpResponse:
 
 
 def _ending(
-    request: HttpRequest, booking_id: int, act: Callable[[Booking, str, User, datetime], Booking], said: str
+    request: StudioRequest, booking_id: int, act: Callable[[Booking, str, User, datetime], Booking], said: str
 ) -> HttpResponse:
     """End or reopen a booking and come back to it, or say why not."""
     booking = get_object_or_404(Booking, pk=booking_id)
@@ -101,7 +103,7 @@ def _ending(
 
 @owner_only
 @require_POST
-def cancel(request: HttpRequest, booking_id: int) -> HttpResponse:
+def cancel(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Cancel a booked job and free what it held."""
     return _ending(
         request,
@@ -113,7 +115,7 @@ def cancel(request: HttpRequest, booking_id: int) -> HttpResponse:
 
 @owner_only
 @require_POST
-def lose(request: HttpRequest, booking_id: int) -> HttpResponse:
+def lose(request: StudioRequest, booking_id: int) -> HttpResponse:
     """The client went elsewhere or never answered."""
     return _ending(
         request,
@@ -125,7 +127,7 @@ def lose(request: HttpRequest, booking_id: int) -> HttpResponse:
 
 @owner_only
 @require_POST
-def reopen(request: HttpRequest, booking_id: int) -> HttpResponse:
+def reopen(request: StudioRequest, booking_id: int) -> HttpResponse:
     """A lost booking is an enquiry again."""
     return _ending(
         request,
