@@ -1,0 +1,190 @@
+"""Packed pieces: equal balloons in layers of four or five, as a garland, an arch or a column.
+
+Only whole layers can be made, so a length is met by the nearest that are: a garland takes what its length asks for,
+rounded up, an arch as many evened out from foot to foot, and a column the stack that comes nearest its height.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from math import ceil, cosh, sqrt
+from typing import NamedTuple
+
+from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper
+from estimating.layout import Balloon, Gas, Layout
+from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors, blown
+from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
+from estimating.stacking import (
+    layers_along,
+    layers_nearest,
+    outer_width,
+    patterned,
+    pitch,
+    ring_radius,
+    stack_length,
+    stacked,
+)
+from studio.units import from_inches, show_length
+
+__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "lay_out"]
+
+NAME = "packed"
+TITLE = "Packed garland, arch or column"
+
+LEAST_LAYERS = 2
+EVENED = 0.5
+"""Inches by which a piece may miss its length before its picture says so."""
+
+
+class _Line(NamedTuple):
+    """The line a piece is stacked on, where its layers are along it, and what there is to say about that."""
+
+    spine: Spine
+    stations: list[float]
+    notes: list[str]
+
+
+def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
+    """The piece balloon by balloon. Raises SpecErrors where its balloons do not fit its measures.
+
+    Sizes the studio has set no inflated diameter for take the usual one.
+    """
+    inflated = {**INFLATED, **inflated}
+    size, diameter = blown(spec.size, spec.diameter_mm, inflated)
+    line = {"garland": _garland, "arch": _arch, "column": _column}[spec.form](spec, diameter)
+    layers = len(line.stations)
+    if layers * spec.per_layer > MOST_BALLOONS:
+        field = next(field for field in MEASURES[spec.form] if getattr(spec, field) is not None)
+        raise SpecErrors([SpecError(field, f"must take at most {MOST_BALLOONS} balloons", layers * spec.per_layer)])
+    colours = patterned(spec.pattern, spec.colours, spec.colours_by == "percent", layers, spec.per_layer)
+    notes = [*line.notes, *_shares_said(spec, colours)]
+    stack = stacked(line.spine, line.stations, spec.per_layer, diameter, colours)
+    gas: Gas = "helium" if spec.helium else "air"
+    balloons = [Balloon(x, y, z, diameter, size, colour, "packed", gas=gas) for x, y, z, colour in stack]
+    if spec.topper is not None:
+        balloons.append(_crown(spec.topper, spec.per_layer, diameter, line, inflated))
+        notes.append(f"With its topper it stands {_said(balloons[-1].diameter / 2 - balloons[-1].y)}.")
+    stands = spec.form != "garland"
+    return Layout(
+        balloons=tuple(balloons),
+        spine=line.spine,
+        length=length_of(line.spine),
+        width=outer_width(spec.per_layer, diameter),
+        notes=tuple(notes),
+        points=() if stands else None,
+    ).double_stuffed(spec.doubled)
+
+
+def _garland(spec: PackedSpec, diameter: float) -> _Line:
+    """Layers as close as they nest, centred on the line."""
+    if spec.length_mm is not None and spec.span_mm is None and spec.rise_mm is None:
+        spine = spine_of(spec.shape, float(spec.length_mm / INCH))
+    else:
+        arc = spec.arc()
+        spine = swag(arc.length, arc.rise / arc.span)
+        _check_hang(spec, arc, outer_width(spec.per_layer, diameter) / 2)
+    length, apart = length_of(spine), pitch(spec.per_layer, diameter, spec.compression_percent)
+    layers = _enough(layers_along(length, apart), spec, diameter, apart)
+    middle = (layers - 1) / 2
+    made = stack_length(layers, diameter, apart)
+    return _Line(spine, [length / 2 + (n - middle) * apart for n in range(layers)], _made_said(layers, made, length))
+
+
+def _arch(spec: PackedSpec, diameter: float) -> _Line:
+    """Layers evened out along half an ellipse, so that the first and last stand on the floor."""
+    arc = spec.arc()
+    _check_turns(spec, arc, outer_width(spec.per_layer, diameter) / 2)
+    apart = pitch(spec.per_layer, diameter, spec.compression_percent)
+    layers = _enough(layers_along(arc.length, apart), spec, diameter, apart)
+    even = (arc.length - diameter) / (layers - 1)
+    closer = round(100 * (1 - even / apart))
+    notes = [f"{layers} layers fit from foot to foot pushed {closer} percent closer."] if closer else []
+    return _Line(arch(arc), [diameter / 2 + n * even for n in range(layers)], notes)
+
+
+def _column(spec: PackedSpec, diameter: float) -> _Line:
+    """Layers as close as they nest, up from the floor."""
+    assert spec.height_mm is not None
+    asked = float(spec.height_mm / INCH)
+    apart = pitch(spec.per_layer, diameter, spec.compression_percent)
+    layers = _enough(layers_nearest(asked, diameter, apart), spec, diameter, apart)
+    made = stack_length(layers, diameter, apart)
+    stations = [diameter / 2 + n * apart for n in range(layers)]
+    return _Line(((0.0, 0.0), (0.0, -made)), stations, _made_said(layers, made, asked))
+
+
+def _enough(layers: int, spec: PackedSpec, diameter: float, apart: float) -> int:
+    """So many layers, where they are enough to be one piece; raises SpecErrors."""
+    if layers >= LEAST_LAYERS:
+        return layers
+    field = next(field for field in MEASURES[spec.form] if getattr(spec, field) is not None)
+    least = stack_length(LEAST_LAYERS, diameter, apart)
+    rule = f"must be at least {_said(least)} for two layers of balloons {diameter:.3g} in across"
+    raise SpecErrors([SpecError(field, rule, _given(spec, field))])
+
+
+def _check_turns(spec: PackedSpec, arc: Arc, half_width: float) -> None:
+    """An ellipse turns most sharply at its feet (b²/a) or its crown (a²/b): never inside half the arch's own width."""
+    a = arc.span / 2
+    if a < half_width:
+        wide = _said(2 * half_width)
+        field = "span_mm" if spec.span_mm is not None else "length_mm"
+        raise SpecErrors(
+            [SpecError(field, f"must make a span of at least {wide} for layers {wide} wide", _given(spec, field))]
+        )
+    _check_rise(spec, arc, half_width, ceil(sqrt(a * half_width)), int(a * a / half_width))
+
+
+def _check_hang(spec: PackedSpec, arc: Arc, half_width: float) -> None:
+    """A catenary turns most sharply at its lowest point, on its parameter as a radius: not inside half the width."""
+    _check_rise(spec, arc, half_width, 0, int(half_width * (cosh(arc.span / 2 / half_width) - 1)))
+
+
+def _check_rise(spec: PackedSpec, arc: Arc, half_width: float, least: int, most: int) -> None:
+    """Raises SpecErrors, in the field that was given, where it rises or sags too little or too much for its span."""
+    if least <= arc.rise <= most:
+        return
+    field, curve = "rise_mm", "rise" if spec.form == "arch" else "sag"
+    limits, made = f"from {_said(least)} to {_said(most)}" if least else f"at most {_said(most)}", ""
+    if spec.rise_mm is None:
+        field, made = "length_mm", f" make a {curve}"
+    rule = f"must{made or ' be'} {limits} for a span of {_said(arc.span)} and layers {_said(2 * half_width)} wide"
+    raise SpecErrors([SpecError(field, rule, _given(spec, field))])
+
+
+def _given(spec: PackedSpec, field: str) -> str:
+    return show_length(getattr(spec, field))
+
+
+def _crown(topper: Topper, per_layer: int, diameter: float, line: _Line, inflated: Mapping[int, float]) -> Balloon:
+    """The topper, resting in the hollow of the top layer; raises SpecErrors where it would drop into it."""
+    across = inflated[topper.size]
+    if across < diameter:
+        rule = f"must be a size that is at least as wide as the column's balloons, {diameter:.3g} in"
+        raise SpecErrors([SpecError("topper", rule, f"{topper.size}-inch, {across:.3g} in")])
+    up = sqrt(((across + diameter) / 2) ** 2 - ring_radius(per_layer, diameter) ** 2)
+    return Balloon(0.0, -line.stations[-1] - up, 0.0, across, topper.size, topper.colour, "topper", form=topper.form)
+
+
+def _shares_said(spec: PackedSpec, colours: list[list[str]]) -> list[str]:
+    """What whole layers, or whole places in a layer, make of the shares; raises SpecErrors for a colour left out."""
+    counts = Counter(colour for layer in colours for colour in layer)
+    of = f"the {spec.per_layer} places of a layer" if spec.pattern == "spiral" else f"{len(colours)} whole layers"
+    if missing := [f"{number}" for key, number in spec.colours if not counts[key]]:
+        rule = f"must each come to at least one of {of} (pattern {spec.pattern})"
+        raise SpecErrors([SpecError("colours", rule, f"{', '.join(missing)} percent")])
+    made = [100 * counts[key] / counts.total() for key, _ in spec.colours]
+    if spec.colours_by == "percent" and any(abs(m - p) >= 1 for m, (_, p) in zip(made, spec.colours, strict=True)):
+        return [f"In {of} the colours come to {', '.join(f'{m:.0f}' for m in made)} percent."]
+    return []
+
+
+def _made_said(layers: int, made: float, asked: float) -> list[str]:
+    if abs(made - asked) < EVENED:
+        return []
+    return [f"{layers} whole layers make {_said(made)}; {_said(asked)} was asked for."]
+
+
+def _said(inches: float) -> str:
+    return show_length(from_inches(round(inches)))
