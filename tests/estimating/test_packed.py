@@ -87,6 +87,7 @@ def refused(spec, **changed):
         pytest.param(COLUMN, {"height_mm": None}, "height_mm must be given", id="no height"),
         pytest.param(COLUMN, {"length_mm": FOOT}, "length_mm must be left out for columns", id="a column's length"),
         pytest.param(COLUMN, {"helium": True}, "helium must be false for a column, which stands", id="helium"),
+        pytest.param(ARCH, {"helium": True, "size": 5}, "size must be at least 9 to float on helium", id="too small"),
         pytest.param(COLUMN, {"topper": Topper(13, "navy")}, "topper must be one of 3, 5, 6", id="topper's size"),
         pytest.param(COLUMN, {"topper": Topper(24, "")}, "topper must be the key of a colour", id="topper's colour"),
         pytest.param(

@@ -16,6 +16,7 @@ from estimating.specs import (
     check_colour,
     check_doubled,
     check_extras,
+    check_floats,
     check_millimetres,
     check_one_of,
     check_shares,
@@ -165,8 +166,10 @@ class PackedSpec:
                 )
             errors += check_size("topper", self.topper.size) + check_colour("topper", self.topper.colour)
             errors += check_one_of("topper", self.topper.form, FORMS)
-        if self.helium and self.form == "column":
-            errors.append(SpecError("helium", "must be false for a column, which stands (form)", True))
+        if self.helium:
+            errors += check_floats(self.size, self.diameter_mm)
+            if self.form == "column":
+                errors.append(SpecError("helium", "must be false for a column, which stands (form)", True))
         return errors
 
     def _runs_on(self) -> bool:

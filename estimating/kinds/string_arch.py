@@ -1,0 +1,199 @@
+"""An arch of single balloons on a line: helium lifts the line evenly, so it stands as a catenary upside down."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from decimal import Decimal
+from itertools import cycle, islice, pairwise
+from math import hypot
+from random import Random
+from typing import Any
+
+from estimating.colouring import coloured
+from estimating.layout import Balloon, Layout
+from estimating.specs import (
+    INFLATED,
+    MOST_BALLOONS,
+    OwnFigures,
+    SpecError,
+    SpecErrors,
+    blown,
+    check_blown,
+    check_colour,
+    check_doubled,
+    check_extras,
+    check_floats,
+    check_millimetres,
+    check_one_of,
+    check_shares,
+    check_true_or_false,
+    check_whole,
+    read_decimal,
+)
+from estimating.spines import Arc, ArcError, along, catenary_arc, lifted
+from studio.units import from_inches, show_length
+
+NAME = "string_arch"
+TITLE = "Arch of single balloons on a line"
+
+INCH = Decimal("25.4")
+SHORTEST, LONGEST = 24 * INCH, 2400 * INCH
+CLOSEST, WIDEST = 2 * INCH, 60 * INCH
+
+NECK = 0.8
+"""Inches from the line to the skin of a balloon tied to it: its neck."""
+
+EVENED = 0.5
+"""Inches by which the spacing may be evened out before the picture says so."""
+
+
+@dataclass(frozen=True, slots=True)
+class StringArchSpec:
+    """A string arch as asked for. Raises SpecErrors with everything that is wrong.
+
+    Any two of `span_mm`, `rise_mm` and `length_mm` of the line, and `spacing_mm` from balloon to balloon along it.
+    `colours` are a colour's key and, by `colours_by`, its percent of the balloons or how many of it follow each other
+    in turn. Balloons are told by nominal `size`, by the inflated `diameter_mm`, or by both. Without helium they are
+    tied to a bent pole.
+    """
+
+    colours: tuple[tuple[str, int], ...]
+    size: int | None = None
+    diameter_mm: Decimal | None = None
+    span_mm: Decimal | None = None
+    rise_mm: Decimal | None = None
+    length_mm: Decimal | None = None
+    spacing_mm: Decimal = 12 * INCH
+    colours_by: str = "count"
+    helium: bool = True
+    outdoors: bool = False
+    seed: int = 1
+    doubled: tuple[tuple[str, str], ...] = ()
+    extras: tuple[tuple[str, int], ...] = ()
+
+    def __post_init__(self) -> None:
+        errors = [
+            *check_one_of("colours_by", self.colours_by, ("percent", "count")),
+            *check_millimetres("spacing_mm", self.spacing_mm, CLOSEST, WIDEST, "from 2 in to 5 ft"),
+            *check_true_or_false("helium", self.helium),
+            *check_true_or_false("outdoors", self.outdoors),
+            *check_whole("seed", self.seed, 0, 2**31 - 1),
+            *check_doubled("doubled", self.doubled, [key for key, _ in self.colours]),
+            *check_extras("extras", self.extras),
+            *check_blown(self.size, self.diameter_mm),
+        ]
+        for field in ("span_mm", "rise_mm", "length_mm"):
+            if (value := getattr(self, field)) is not None:
+                errors += check_millimetres(field, value, SHORTEST, LONGEST, "from 2 ft to 200 ft")
+        errors += [] if errors else [*self._colour_errors(), *self._arc_errors(), *self._lift_errors()]
+        if errors:
+            raise SpecErrors(errors)
+
+    def _colour_errors(self) -> list[SpecError]:
+        if self.colours_by == "percent":
+            return check_shares("colours", self.colours, check_colour, 8)
+        errors = [error for key, _ in self.colours for error in check_colour("colours", key)]
+        errors += [error for _, count in self.colours for error in check_whole("colours", count, 1, 100)]
+        if not 1 <= len(self.colours) <= 12:
+            errors.append(SpecError("colours", "must name from 1 to 12", len(self.colours)))
+        return errors
+
+    def _arc_errors(self) -> list[SpecError]:
+        try:
+            self.arc()
+        except ArcError as error:
+            value = getattr(self, f"{error.field}_mm")
+            return [SpecError(f"{error.field}_mm", error.rule, "nothing" if value is None else show_length(value))]
+        return []
+
+    def _lift_errors(self) -> list[SpecError]:
+        return check_floats(self.size, self.diameter_mm) if self.helium else []
+
+    def arc(self) -> Arc:
+        """Its span, rise and length in inches; raises ArcError where no line stands so."""
+        span, rise, length = (
+            None if value is None else float(value / INCH) for value in (self.span_mm, self.rise_mm, self.length_mm)
+        )
+        return catenary_arc(span=span, rise=rise, length=length)
+
+    def own_figures(self) -> OwnFigures:
+        """Everything about a string arch is worked out."""
+        return OwnFigures()
+
+    def to_json(self) -> dict[str, Any]:
+        """A dictionary for a JSON field; lengths as text so that they stay exact."""
+        data = asdict(self)
+        data |= {key: str(value) for key, value in data.items() if isinstance(value, Decimal)}
+        return data | {key: [list(pair) for pair in data[key]] for key in ("colours", "doubled", "extras")}
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> StringArchSpec:
+        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
+        changed: dict[str, Any] = {
+            key: read_decimal(key, value) for key, value in data.items() if key.endswith("_mm") and value is not None
+        }
+        changed |= {key: tuple((name, n) for name, n in data[key]) for key in ("colours", "doubled", "extras")}
+        return cls(**{**data, **changed})
+
+
+def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
+    """The arch balloon by balloon, evenly spaced, half a space from each foot. Raises SpecErrors.
+
+    Sizes the studio has set no inflated diameter for take the usual one.
+    """
+    size, diameter = blown(spec.size, spec.diameter_mm, {**INFLATED, **inflated})
+    arc, asked = spec.arc(), float(spec.spacing_mm / INCH)
+    _check_room(spec, size, diameter, arc, asked)
+    number = round(arc.length / asked)
+    even = arc.length / number
+    notes = [f"{number} balloons are evened out to one every {even:.1f} in."] if abs(even - asked) >= EVENED else []
+    spine = lifted(arc)
+    places = []
+    for (x, y), (along_x, along_y) in along(spine, [even * (n + 0.5) for n in range(number)]):
+        # Outwards from the line; what floats also stands up from where it is tied.
+        aside, up = along_y, -along_x - (1.0 if spec.helium else 0.0)
+        reach = (diameter / 2 + NECK) / hypot(aside, up)
+        places.append((x + aside * reach, y + up * reach))
+    colours = _in_order(spec, number, size)
+    missing = {key for key, _ in spec.colours} - set(colours)
+    if missing:
+        rule = f"must each come to at least one of the {number} balloons"
+        raise SpecErrors([SpecError("colours", rule, ", ".join(f"{n}" for key, n in spec.colours if key in missing))])
+    return Layout(
+        balloons=tuple(
+            Balloon(x, y, 0.0, diameter, size, colour, "float", gas="helium" if spec.helium else "air")
+            for (x, y), colour in zip(places, colours, strict=True)
+        ),
+        spine=spine,
+        length=arc.length,
+        width=diameter,
+        strings=(spine,),
+        notes=tuple(notes),
+        points=(),
+    ).double_stuffed(spec.doubled)
+
+
+def _check_room(spec: StringArchSpec, size: int, diameter: float, arc: Arc, asked: float) -> None:
+    """Balloons on a line must not press on each other, nor be too few to arch."""
+    if asked < diameter:
+        rule = f"must be at least {diameter:.3g} in for {size}-inch balloons blown so far"
+        raise SpecErrors([SpecError("spacing_mm", rule, show_length(spec.spacing_mm))])
+    number = arc.length / asked
+    if number < 3:
+        rule = f"must be at most {arc.length / 3:.3g} in, or a line of {_said(arc.length)} holds fewer than 3"
+        raise SpecErrors([SpecError("spacing_mm", rule, show_length(spec.spacing_mm))])
+    if number > MOST_BALLOONS:
+        raise SpecErrors([SpecError("spacing_mm", f"must make at most {MOST_BALLOONS} balloons", round(number))])
+
+
+def _in_order(spec: StringArchSpec, number: int, size: int) -> list[str]:
+    """A colour for each balloon along the line."""
+    if spec.colours_by == "percent":
+        return coloured([size] * number, spec.colours, list(pairwise(range(number))), Random(spec.seed))
+    turn = [key for key, count in spec.colours for _ in range(count)]
+    return list(islice(cycle(turn), number))
+
+
+def _said(inches: float) -> str:
+    return show_length(from_inches(round(inches)))
