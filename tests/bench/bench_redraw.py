@@ -1,0 +1,78 @@
+"""From changing a field to seeing the new picture, in the browser: 400 ms at most, by the median of several changes."""
+
+import statistics
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.journeys.conftest import CHROMIUM, PHONE, QUIET, Server, environment_of, manage, serving, sign_in
+
+ROUNDS = 9
+LIMIT_MS = 400
+
+CHANGE = """([name, value]) => new Promise((resolve) => {
+  const field = document.querySelector(`#piece-form [name="${name}"]`);
+  const picture = document.querySelector("#picture");
+  const start = performance.now();
+  new MutationObserver((_, seen) => {
+    seen.disconnect();
+    requestAnimationFrame(() => requestAnimationFrame(() => resolve(performance.now() - start)));
+  }).observe(picture, { childList: true });
+  field.value = value;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+})"""
+
+
+SET = """([name, value]) => { document.querySelector(`#piece-form [name="${name}"]`).value = value; }"""
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    folder = tmp_path_factory.mktemp("demo")
+    environment = environment_of(GARLANDRY_DEMO_DATA=str(folder), GARLANDRY_DEMO="1")
+    made = manage("demo", "--no-serve", environment=environment)
+    assert made.returncode == 0, made.stderr
+    yield from serving("demo", environment, folder / "log")
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def editor(demo: Server, browser: Browser) -> Iterator[Page]:
+    """The gala's garland of about 260 balloons, open for changing."""
+    context = browser.new_context(viewport=PHONE)  # type: ignore[arg-type]
+    page = context.new_page()
+    sign_in(page, demo, "mo", "tern-and-tide")
+    page.goto(f"{demo.url}/bookings/2/")
+    page.get_by_role("link", name="Garland over the doorway").click()
+    page.locator("#picture circle").first.wait_for()
+    yield page
+    context.close()
+
+
+@pytest.mark.parametrize(
+    ("field", "values"),
+    [
+        pytest.param("length", ["29 ft", "30 ft", "31 ft"], id="a length, with the pause for typing"),
+        pytest.param("sizes-16", ["9", "8", "7"], id="a slider"),
+    ],
+)
+def test_the_new_picture_is_seen_in_time(editor: Page, field: str, values: list[str]) -> None:
+    taken = []
+    for n in range(ROUNDS):
+        other = {"sizes-16": "sizes-11"}.get(field)
+        value = values[n % len(values)]
+        if other:
+            # The shares must add up for a picture to be drawn.
+            editor.evaluate(SET, [other, str(70 - int(value))])
+        taken.append(editor.evaluate(CHANGE, [field, value]))
+    middle = statistics.median(taken)
+    print(f"\n{field}: median {middle:.0f} ms, from {min(taken):.0f} to {max(taken):.0f}")
+    assert middle <= LIMIT_MS
