@@ -24,11 +24,11 @@ _SWATCH = re.compile(r"#[0-9a-fA-F]{6}")
 _LETTER_WIDTH = 216
 """The wider of the two papers, in millimetres."""
 
-_HIGHEST: Mapping[str, int] = {"roomy": 116, "snug": 84, "tight": 50}
+_HIGHEST: Mapping[str, int] = {"roomy": 116, "snug": 84, "tight": 50, "tight least": 50}
 """How many millimetres the first picture may take from edge to edge above the title; a higher one stands beside it."""
 
-_ROOMY, _SNUG = 44, 100
-"""Lines of text up to which the paper is set roomily, and snugly; beyond, as tightly as can still be read."""
+_SETTINGS = (("roomy", 44), ("snug", 100), ("tight", 130))
+"""How the paper is set, and up to how many lines of text; what is longer still is set as small as can be read."""
 
 _MOST_LINES_OF_TERMS = 50
 """Terms with more lines than this are run on, a dot between them, so that line breaks alone cannot fill a page."""
@@ -150,7 +150,7 @@ def _setting(small_print: Sequence[str], changes: Sequence[str], pieces: Sequenc
         legend = sum(len(colour["name"]) + 9 for colour in piece.colours)
         said = ceil(len(piece.name) / 60) + ceil(len(piece.description) / 80) + ceil(legend / 80)
         lines += max(said + 1, 6)
-    return "roomy" if lines <= _ROOMY else "snug" if lines <= _SNUG else "tight"
+    return next((setting for setting, most in _SETTINGS if lines <= most), "tight least")
 
 
 def _place_of(drawing: str, setting: str) -> str:

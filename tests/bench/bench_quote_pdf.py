@@ -1,0 +1,81 @@
+"""What the drawing of 300 balloons adds to the making of a quote's PDF. Run by name; not part of the tests.
+
+python -m pytest tests/bench/bench_quote_pdf.py
+"""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+from statistics import median
+from time import process_time
+
+import pytest
+
+from bookings.paperwork.quote import PaperPiece, quote_pdf
+from estimating.drawing import Swatch, svg_for_paper
+from estimating.kinds import KINDS, GarlandSpec
+from tests.factories import TOLD
+
+ROUNDS = 9
+TERMS = "The deposit holds your date, and the balance is due a week before the event. " * 40
+
+
+@pytest.fixture(scope="module")
+def piece() -> PaperPiece:
+    spec = GarlandSpec(
+        Decimal(33) * Decimal("304.8"),
+        Decimal("558.8"),
+        ((5, 30), (11, 62), (16, 8)),
+        (("1", 40), ("2", 30), ("3", 20), ("4", 10)),
+    )
+    layout = KINDS["garland"].lay_out(spec)
+    palette = {str(n): Swatch(f"#{n}a5b7{n}", f"Colour {n}") for n in range(1, 5)}
+    colours = [{"name": swatch.name, "swatch": swatch.hex, "ink": "#fff", "count": 75} for swatch in palette.values()]
+    drawing = svg_for_paper(layout, palette, title="Curtain")
+    return PaperPiece("Curtain", "33 ft garland", len(layout.balloons), colours, 124_000, drawing)
+
+
+def printed(piece: PaperPiece) -> bytes:
+    return quote_pdf(
+        told=TOLD | {"terms": TERMS},
+        pieces=[piece] + [replace(piece, drawing="", name=f"Piece {n}") for n in range(2, 5)],
+        currency="USD",
+        price_minor=124_000,
+        tax_minor=10_230,
+        total_minor=134_230,
+        deposit_minor=62_000,
+        made_at=dt.datetime(2026, 6, 1, 12, 0, tzinfo=dt.UTC),
+    )
+
+
+def interleaved(one: Callable[[], object], other: Callable[[], object]) -> tuple[float, float]:
+    """Median processor seconds of each, taken turn by turn so that a busy machine slows both."""
+    one(), other()
+    timed: tuple[list[float], list[float]] = ([], [])
+    for _ in range(ROUNDS):
+        for work, kept in zip((one, other), timed, strict=True):
+            begun = process_time()
+            work()
+            kept.append(process_time() - begun)
+    return median(timed[0]), median(timed[1])
+
+
+def test_the_drawing_adds_at_most_a_quarter(piece: PaperPiece) -> None:
+    assert 280 <= piece.balloons <= 330
+    bare = replace(piece, drawing="")
+    drawn_s, bare_s = interleaved(lambda: printed(piece), lambda: printed(bare))
+    print(f"with the drawing {drawn_s:.3f} s, without {bare_s:.3f} s: {drawn_s / bare_s:.2f} times")
+    assert drawn_s <= 1.25 * bare_s
+
+
+def test_a_quote_is_made_in_a_second_and_a_half_and_80_kb(piece: PaperPiece) -> None:
+    printed(piece)
+    taken = []
+    for _ in range(ROUNDS):
+        begun = process_time()
+        pdf = printed(piece)
+        taken.append(process_time() - begun)
+    print(f"{median(taken):.3f} s, {len(pdf) / 1000:.0f} kB")
+    assert median(taken) < 1.5
+    assert len(pdf) <= 80_000
