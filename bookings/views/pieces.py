@@ -18,9 +18,7 @@ from bookings.queries import PiecePreview
 from estimating.forms import FORMS, CountedForm, GarlandForm
 from estimating.kinds import KINDS, SpecErrors
 from stock.models import Colour, Item
-from stock.views import StudioRequest
-from studio.access import owner_only
-from studio.models import Studio
+from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
 from studio.units import System, from_inches, show_length
 
@@ -67,7 +65,7 @@ def preview(request: StudioRequest, booking_id: int, kind: str) -> HttpResponse:
         "booking": booking,
         "form": form,
         "preview": shown,
-        "drawn": _drawn(shown, _measures(request)),
+        "drawn": _drawn(shown, request.studio.system),
         "redrawn": pressed.field if pressed else "",
     }
     return render(request, "bookings/piece_preview.html", context)
@@ -91,10 +89,6 @@ def _booking(booking_id: int) -> Booking:
     return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
 
 
-def _measures(request: StudioRequest) -> System:
-    return "metric" if request.studio.measures == Studio.Measures.METRIC else "imperial"
-
-
 def _known(kind: str) -> str:
     if kind not in FORMS:
         raise Http404(f"There is no kind of piece called {kind!r}.")
@@ -113,7 +107,7 @@ def _piece_named(data: QueryDict, booking: Booking) -> Piece | None:
 
 def _form(request: StudioRequest, kind: str, data: Any, piece: Piece | None) -> AnyPieceForm:
     """The form over `data`, with the colours that may be chosen: those in use, and those the piece has already."""
-    return FORMS[kind](data, colours=_colours(piece), sizes=_sizes(), measures=_measures(request))
+    return FORMS[kind](data, colours=_colours(piece), sizes=_sizes(), measures=request.studio.system)
 
 
 def _colours(piece: Piece | None) -> list[Colour]:
@@ -132,7 +126,7 @@ def _first_data(request: StudioRequest, booking: Booking, kind: str, piece: Piec
 
     A new piece starts in the colours named in what the client wants, else in the studio's first ones.
     """
-    measures = _measures(request)
+    measures = request.studio.system
     if piece is not None:
         return FORMS[kind].data_of(piece.name, piece.spec, measures)
     colours = _colours(None)
@@ -222,7 +216,7 @@ def _page(
         "kind": KINDS[form.kind],
         "form": form,
         "preview": shown,
-        "drawn": _drawn(shown, _measures(request)),
+        "drawn": _drawn(shown, request.studio.system),
         "refusal": refusal,
         "fields": f"bookings/piece_{form.kind}.html",
     }

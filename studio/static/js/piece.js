@@ -43,6 +43,13 @@
       document.getElementById(place.dataset.errors)?.setAttribute("aria-invalid", String(place.childElementCount > 0));
     });
   });
+  const unanswered = () => {
+    const note = document.getElementById("picture-note");
+    if (!note) return;
+    note.textContent = "Not redrawn: no answer came. What you typed is still here.";
+    note.hidden = false;
+  };
+  ["htmx:sendError", "htmx:responseError"].forEach((kind) => document.addEventListener(kind, unanswered));
   /* A button that has just gone leaves the focus where it stood, and raises no keyboard. */
   let pressedIn = null;
   document.addEventListener("htmx:beforeRequest", (event) => { pressedIn = event.target.closest?.("fieldset")?.id ?? null; });
