@@ -30,9 +30,9 @@ class Scene(NamedTuple):
 
 
 def scene_of(layout: Layout) -> Scene:
-    """The scene a layout is shown in; a piece with a spine hangs, one without stands on the floor."""
+    """The scene a layout is shown in; a piece hangs from its spine, or stands where it has none or no points on it."""
     left, top, right, bottom = layout.bounds()
-    hangs = bool(layout.spine)
+    hangs = bool(layout.spine) and layout.points != ()
     edge = max(10.0, (right - left) * 0.05)
     floor = max(bottom + 3.0, HIGHEST_RAIL) if hangs else bottom
     view_left, view_right = left - edge, right + edge

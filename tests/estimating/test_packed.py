@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from estimating.drawing import Swatch, discs, svg
 from estimating.kinds.packed import PackedSpec, Topper, lay_out
 from estimating.materials import MaterialRules, materials
+from estimating.scenery import RAIL_EDGE
 from estimating.specs import OwnFigures, SpecErrors
 from estimating.stacking import outer_width
 
@@ -315,3 +316,15 @@ def test_a_swag_takes_any_two_of_span_sag_and_length(spec, asked):
     assert layout.length == pytest.approx(168, abs=0.01)
     assert getattr(spec.arc(), asked) == pytest.approx(spec.arc()._asdict()[asked])
     assert max(y for _, y in layout.spine) == pytest.approx(spec.arc().rise, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("spec", "hangs"),
+    [
+        pytest.param(GARLAND, True, id="garland"),
+        pytest.param(ARCH, False, id="arch"),
+        pytest.param(COLUMN, False, id="column"),
+    ],
+)
+def test_a_garland_is_drawn_on_its_rail_and_what_stands_on_the_floor(spec, hangs):
+    assert (RAIL_EDGE in svg(lay_out(spec), PALETTE, title="A piece")) == hangs
