@@ -11,7 +11,7 @@ from django.db.models import Field
 from bookings.models import Booking
 from estimating.forms.fields import LengthField
 from studio.form_fields import TEMPERATURE_UNITS, WIND_UNITS, ReadingField
-from studio.units import System, show_length
+from studio.units import System
 
 CLIENT_FIELDS = ("name", "phone", "email")
 
@@ -134,6 +134,7 @@ class BookingForm(JobForm):
         plain={"imperial": "°F", "metric": "°C"},
         low=-40,
         high=60,
+        places=1,
         help_text="72 °F or 22 °C.",
     )
     gusts_mph = ReadingField(
@@ -143,6 +144,7 @@ class BookingForm(JobForm):
         plain={"imperial": "mph", "metric": "km/h"},
         low=0,
         high=250,
+        places=1,
         help_text="Outdoors, from the forecast: 15 mph or 24 km/h.",
     )
 
@@ -184,13 +186,9 @@ class BookingForm(JobForm):
 
     def __init__(self, *args: Any, measures: System = "imperial", **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        for name, field in self.fields.items():
+        for field in self.fields.values():
             if isinstance(field, LengthField | ReadingField):
                 field.measures = measures
-                kept = self.initial.get(name)
-                if kept is not None:
-                    words = show_length(kept, measures) if isinstance(field, LengthField) else field.in_words(kept)
-                    self.initial[name] = words
 
     def clean(self) -> dict[str, Any]:
         """Prep comes no later than the event, and a booked job keeps a day to prepare on."""

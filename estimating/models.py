@@ -1,5 +1,7 @@
 """The rates behind every estimate: one row, edited on a page, each figure the studio's own."""
 
+from decimal import Decimal
+
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
@@ -78,6 +80,27 @@ class Rates(models.Model):
     usual_helium_minor = models.PositiveBigIntegerField("a hundred litres of helium", default=450)
     usual_decal_minor = models.PositiveBigIntegerField("a decal", default=600)
 
+    evidence_hours = models.PositiveIntegerField(
+        "hours of timed work your figures are worth", default=12, validators=[MinValueValidator(1)]
+    )
+    evidence_balloons = models.PositiveIntegerField(
+        "counted balloons your figures are worth", default=400, validators=[MinValueValidator(1)]
+    )
+
+    van_cubic_feet = models.DecimalField(
+        "room in the van", max_digits=6, decimal_places=1, default=Decimal("250.0"), validators=[MinValueValidator(1)]
+    )
+    ladders_mm = models.JSONField("ladders", default=list, blank=True)
+    hook_grams = models.DecimalField(
+        "what a hook holds", max_digits=7, decimal_places=1, default=Decimal("453.6"), validators=[MinValueValidator(1)]
+    )
+    base_mm = models.DecimalField(
+        "width of a base", max_digits=9, decimal_places=4, default=Decimal("609.6"), validators=[MinValueValidator(1)]
+    )
+    wind_limit_mph = models.DecimalField(
+        "wind limit", max_digits=4, decimal_places=1, default=Decimal("23.6"), validators=[MinValueValidator(1)]
+    )
+
     objects = RatesQuerySet.as_manager()
 
     class Meta:
@@ -86,6 +109,13 @@ class Rates(models.Model):
             models.CheckConstraint(condition=Q(pk=1), name="there_is_one_set_of_rates"),
             models.CheckConstraint(condition=Q(margin_percent__lt=100), name="a_margin_is_less_than_the_price"),
             models.CheckConstraint(condition=Q(rounding_minor__gte=1), name="prices_are_rounded_to_something"),
+            models.CheckConstraint(
+                condition=Q(evidence_hours__gte=1, evidence_balloons__gte=1), name="own_figures_are_worth_something"
+            ),
+            models.CheckConstraint(
+                condition=Q(van_cubic_feet__gt=0, hook_grams__gt=0, base_mm__gt=0, wind_limit_mph__gt=0),
+                name="vans_hooks_bases_and_wind_limits_are_above_zero",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -128,28 +128,56 @@ TEMPERATURE_UNITS: Mapping[str, Reading] = {
 }
 """Kept in degrees Celsius."""
 
-_READING = re.compile(r"([-−]?[0-9]{1,6}(?:[.,][0-9]{1,3})?)\s*([^0-9\s]*)")
+WEIGHT_UNITS: Mapping[str, Reading] = {
+    "g": times("1", "g", "gram", "grams"),
+    "kg": times("1000", "kg"),
+    "lb": times("453.59237", "lb", "lbs", "pound", "pounds"),
+    "oz": times("28.349523125", "oz", "ounce", "ounces"),
+}
+"""Kept in grams."""
+
+ROOM_UNITS: Mapping[str, Reading] = {
+    "ft³": times("1", "ft³", "ft3", "cuft", "cubicfeet"),
+    "m³": times("35.314666721", "m³", "m3", "cubicmetres", "cubicmeters"),
+}
+"""Kept in cubic feet."""
+
+_READING = re.compile(r"([-−]?[0-9]{1,6}(?:[.,][0-9]{1,4})?)\s*([^0-9\s].*)?")
+_COMMA_OF_THOUSANDS = re.compile(r"[-−]?[1-9][0-9]*,[0-9]{3}")
 
 
 class ReadingField(forms.CharField):
     """A reading with its unit, as people type it: 20 mph, 32 km/h, 72 °F. One without is in the studio's own.
 
-    It is kept to a tenth, from `low` to `high` in the unit that is kept.
+    It is kept to a tenth, from `low` to `high` in the unit that is kept, and shown to so many `places`. A comma
+    before three figures is refused: it is a thousand to one reader and a decimal to another.
     """
 
     measures: System = "imperial"
 
     def __init__(
-        self, *, units: Mapping[str, Reading], plain: Mapping[System, str], low: int, high: int, **kwargs: Any
+        self,
+        *,
+        units: Mapping[str, Reading],
+        plain: Mapping[System, str],
+        low: int,
+        high: int,
+        places: int = 0,
+        **kwargs: Any,
     ) -> None:
         widget = forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"})
         super().__init__(widget=widget, max_length=40, **kwargs)
-        self.units, self.plain, self.low, self.high = units, plain, low, high
+        self.units, self.plain, self.low, self.high, self.places = units, plain, low, high, places
+
+    def prepare_value(self, value: Any) -> Any:
+        """What is kept in the studio's own unit; what was typed as it was typed."""
+        return self.in_words(value) if isinstance(value, Decimal) else value
 
     def in_words(self, kept: Decimal, unit: str = "") -> str:
         """What is kept, in the studio's own unit."""
         unit = unit or self.plain[self.measures]
-        return f"{self.units[unit].shown(kept).quantize(Decimal(1), ROUND_HALF_UP)} {unit}"
+        shown = self.units[unit].shown(kept).quantize(Decimal(1).scaleb(-self.places), ROUND_HALF_UP)
+        return f"{shown.normalize():f} {unit}"
 
     def clean(self, value: Any) -> Decimal | None:
         """What is kept, or one sentence with the field, the rule and what was typed."""
@@ -157,8 +185,8 @@ class ReadingField(forms.CharField):
         if typed in self.empty_values:
             return None
         found = _READING.fullmatch(typed.strip())
-        name = found and self._unit(found[2].casefold())
-        if not found or not name:
+        name = found and self._unit((found[2] or "").casefold().replace(" ", ""))
+        if not found or not name or _COMMA_OF_THOUSANDS.fullmatch(found[1]):
             raise refusal(self.label, f"a number, with {' or '.join(self.units)} behind it", typed)
         number = Decimal(found[1].replace(",", ".").replace("−", "-"))
         kept = self.units[name].kept(number).quantize(Decimal("0.1"), ROUND_HALF_UP)

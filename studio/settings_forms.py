@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -9,17 +10,23 @@ from django.core.exceptions import ValidationError
 from django.forms import BoundField
 
 from bookings.models import Quote
+from estimating.forms.fields import LengthField, LengthsField
 from estimating.models import Rates
 from studio.door_forms import NewPasswordFields, UserNameField
 from studio.form_fields import (
+    ROOM_UNITS,
+    WEIGHT_UNITS,
+    WIND_UNITS,
     CurrencyField,
     DecimalNumberField,
     MoneyField,
+    ReadingField,
     TimeZoneField,
     WholeNumberField,
     name_what_is_missing,
 )
 from studio.models import Studio, User
+from studio.units import System
 
 
 class StudioForm(forms.ModelForm):
@@ -107,6 +114,16 @@ RATE_GROUPS = (
         ("pop_indoors_percent", "pop_outdoors_percent", "confidence_percent"),
     ),
     RateGroup(
+        "How sure",
+        "An estimate says from where to where it most likely comes out. Each job you wrap up counts against these.",
+        ("evidence_hours", "evidence_balloons"),
+    ),
+    RateGroup(
+        "Van, ladders and weather",
+        "What says how often you drive, whether a ladder reaches, whether a point holds and when to stay down.",
+        ("van_cubic_feet", "ladders_mm", "hook_grams", "base_mm", "wind_limit_mph"),
+    ),
+    RateGroup(
         "Usual costs",
         "What one of a thing costs as long as no supplier's price is written down for it.",
         (
@@ -160,6 +177,23 @@ RATE_WORDS = {
     "pop_indoors_percent": ("Pops indoors in %", "Of every hundred balloons inflated."),
     "pop_outdoors_percent": ("Pops outdoors in %", "Of every hundred balloons inflated."),
     "confidence_percent": ("Spares are enough in %", "Of jobs. 95 means one job in twenty runs out of spares."),
+    "evidence_hours": (
+        "Your hours are worth as many timed hours as",
+        "12: after twelve hours of jobs wrapped up, what they took counts as much as the figures above.",
+    ),
+    "evidence_balloons": (
+        "Your counts are worth as many counted balloons as",
+        "400: after jobs with 400 balloons wrapped up, what they used counts as much as the picture.",
+    ),
+    "van_cubic_feet": ("Room in your van", "Behind the seats: 250 ft³ or 7 m³."),
+    "ladders_mm": ("Your stepladders", "From 4 ft to 20 ft, such as: 6 ft, 8 ft."),
+    "hook_grams": ("What a hook or point holds", "As its packet says, with what holds it: 1 lb or 450 g."),
+    "base_mm": ("Width of a base", "Of the plates that columns and arches stand on."),
+    "wind_limit_mph": (
+        "Wind limit",
+        "Gusts at which you do not install. No limit for balloons is published; 38 km/h (24 mph) is that of inflatable "
+        "play equipment (EN 14960).",
+    ),
     "usual_small_minor": ("A balloon up to 6 inches", "Each."),
     "usual_medium_minor": ("One up to 12 inches", "Each."),
     "usual_large_minor": ("One up to 18 inches", "Each."),
@@ -179,13 +213,41 @@ MOST_PERCENT = {
     "confidence_percent": 99,
     "crew_exponent": 1,
 }
+FOOT = Decimal("304.8")
 MOST_SECONDS, MOST_MINUTES = 86_400, 1_440
+
+
+# What is typed with a unit: its field, and what it may be.
+MEASURED: dict[str, tuple[type[forms.Field], dict[str, Any]]] = {
+    "van_cubic_feet": (
+        ReadingField,
+        {"units": ROOM_UNITS, "plain": {"imperial": "ft³", "metric": "m³"}, "low": 1, "high": 9000, "places": 3},
+    ),
+    "ladders_mm": (
+        LengthsField,
+        {"low": 4 * FOOT, "high": 20 * FOOT, "plain": {"imperial": "ft", "metric": "m"}, "required": False},
+    ),
+    "hook_grams": (
+        ReadingField,
+        {"units": WEIGHT_UNITS, "plain": {"imperial": "lb", "metric": "g"}, "low": 1, "high": 99_000, "places": 4},
+    ),
+    "base_mm": (LengthField, {"low": FOOT / 4, "high": 20 * FOOT, "plain": {"imperial": "in", "metric": "cm"}}),
+    "wind_limit_mph": (
+        ReadingField,
+        {"units": WIND_UNITS, "plain": {"imperial": "mph", "metric": "km/h"}, "low": 1, "high": 60, "places": 1},
+    ),
+}
 
 
 def rate_field(name: str) -> forms.Field:
     """The form field for a rate, by what its name says it is."""
     label, help_text = RATE_WORDS[name]
-    words = {"label": label, "help_text": help_text}
+    words: dict[str, Any] = {"label": label, "help_text": help_text}
+    if name in MEASURED:
+        make, limits = MEASURED[name]
+        return make(**limits, **words)
+    if name.startswith("evidence_"):
+        return WholeNumberField(least=1, most=1_000_000, **words)
     if name.endswith("_minor"):
         return MoneyField(least=1 if name == "rounding_minor" else 0, **words)
     if name.endswith("_percent") or name == "crew_exponent":
@@ -196,13 +258,15 @@ def rate_field(name: str) -> forms.Field:
 class RatesForm(forms.Form):
     """Every rate, grouped as on the page, amounts typed in the studio's currency."""
 
-    def __init__(self, data: Any = None, *, rates: Rates, currency: str) -> None:
+    def __init__(self, data: Any = None, *, rates: Rates, currency: str, measures: System = "imperial") -> None:
         names = [name for group in RATE_GROUPS for name in group.names]
         super().__init__(data, initial={name: getattr(rates, name) for name in names})
         for name in names:
             field = rate_field(name)
             if isinstance(field, MoneyField):
                 field.currency = currency
+            elif isinstance(field, LengthField | ReadingField):
+                field.measures = measures
             self.fields[name] = field
         name_what_is_missing(self.fields)
 

@@ -77,7 +77,7 @@ def rates_page(request: StudioRequest) -> HttpResponse:
     """Every rate behind an estimate."""
     rates = Rates.objects.current()
     currency = request.studio.currency
-    form = RatesForm(request.POST or None, rates=rates, currency=currency)
+    form = RatesForm(request.POST or None, rates=rates, currency=currency, measures=request.studio.system)
 
     def act() -> str:
         for name, value in form.cleaned_data.items():
