@@ -138,14 +138,14 @@ def _first_data(request: StudioRequest, booking: Booking, kind: str, piece: Piec
 def _previewed(
     request: StudioRequest, form: AnyPieceForm, booking: Booking, piece: Piece | None
 ) -> PiecePreview | None:
-    """The piece as the form has it, or None where the form says what is in the way."""
-    if not form.is_valid():
+    """The piece as the form has it, or None where the form says what is in the way; a name never is."""
+    if set(form.errors) - {"name"}:
         return None
     try:
         return queries.piece_preview(
             booking,
             piece,
-            name=form.cleaned_data["name"],
+            name=form.cleaned_data.get("name") or KINDS[form.kind].title,
             kind=form.kind,
             spec=form.spec,
             today=timezone.localdate(),

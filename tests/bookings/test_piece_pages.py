@@ -306,6 +306,12 @@ def test_bad_input_keeps_the_last_good_picture_and_says_why_beside_the_field(own
     assert '<div id="id_width_errors" hx-swap-oob="innerHTML"></div>' in said
 
 
+def test_a_name_to_mend_does_not_hold_up_the_picture(owner_client, booking, ink):
+    answer = owner_client.post(preview(booking), typed(ink, name=""), **HTMX)
+    assert "Give the piece a name" in answer.content.decode()
+    assert answer.context["preview"] is not None
+
+
 def test_shares_that_do_not_add_up_offer_one_tap_to_a_hundred(owner_client, booking, ink):
     sent = typed(ink, **{"sizes-11": "60"})
     said = owner_client.post(preview(booking), sent, **HTMX).content.decode()
