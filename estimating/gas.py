@@ -1,1 +1,225 @@
-"""Air and helium: what they weigh, what they lift, how long it lasts, and how much of it a cylinder holds."""
+"""Air and helium: what they weigh, what a balloon lifts and weighs, and what holds it down.
+
+Densities are real-gas: Z of helium is a fit in pressure and temperature, within 0.0001 of the reference equation of
+state from -15 to 55 degrees Celsius up to 220 bar; Z of air near one atmosphere, within 0.00001. Pressure by altitude
+is the US Standard Atmosphere 1976, for a room at its own temperature. The few millibar by which rubber squeezes what is
+inside are left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable
+from math import ceil, pi
+
+from estimating.layout import Balloon, Form
+from estimating.lines import Line, Site
+from estimating.specs import INFLATED, SpecError, SpecErrors
+
+GAS_CONSTANT = 8.314462618
+HELIUM_KG_PER_MOL, AIR_KG_PER_MOL = 0.004002602, 0.02896546
+ATMOSPHERE_PA, ICE_POINT_K = 101_325.0, 273.15
+ROOM_CELSIUS = 21.11
+"""70 degrees Fahrenheit, where contents of cylinders are stated."""
+
+LITRES_PER_FT3, LITRES_PER_IN3, GRAMS_PER_LB = 28.316847, 0.016387064, 453.59237
+
+COLDEST, HOTTEST, HIGHEST_PA = -15.0, 55.0, 22e6
+LOWEST_M, HIGHEST_M = -500, 6000
+
+HELIUM_INFLATED: dict[int, float] = {
+    9: 8.75,
+    10: 9.75,
+    11: 10.75,  # Decorators fill an 11-inch to 10.5 to 11 with helium.
+    12: 11.75,
+    14: 13.75,
+    16: 16.0,  # A chart gives it a fifth more than a ball of its size.
+    17: 17.0,
+    18: 18.0,
+    24: 23.0,
+    30: 29.0,
+    36: 35.0,
+}
+"""Inflated diameter in inches of latex that is to float: fuller than with air, or it lifts too little. A smaller one
+cannot carry itself. Common practice."""
+
+LATEX_GRAMS: dict[int, float] = {
+    3: 0.5,  # From memory.
+    5: 0.9,  # From memory.
+    6: 1.2,  # From memory.
+    9: 1.4,  # What a trade chart's net lift implies, as for 16, 30 and 36.
+    10: 1.8,  # Light 10-inch class, common practice.
+    11: 3.0,  # A kitchen scale's reading.
+    12: 3.0,
+    14: 6.0,  # Between its neighbours, as for 17, 18 and 24.
+    16: 10.0,
+    17: 11.0,
+    18: 12.0,
+    24: 30.0,
+    30: 51.0,
+    36: 102.0,
+}
+"""What an empty balloon of each nominal size weighs."""
+
+FOILS: dict[tuple[Form, int], tuple[float, float]] = {
+    ("round", 18): (0.5, 10.5),
+    ("heart", 18): (0.4, 8.1),
+    ("star", 18): (0.4, 8.4),
+    ("round", 36): (2.7, 27.8),
+    ("heart", 36): (2.3, 21.7),
+    ("star", 36): (2.5, 31.5),
+}
+"""Cubic feet a foil balloon holds and the grams its foil weighs: a trade chart, the foil from gross less net lift."""
+
+FOIL_SHRINKS = 0.7628
+"""A flat foil disc measures this part of its width when it is full: 1 / integral of dx / sqrt(1 - x^4) from 0 to 1."""
+
+RIBBON_GRAMS_PER_FT = 0.15
+"""Curling ribbon 5 mm wide (from memory)."""
+
+WEIGHT_GRAMS = 170
+"""A bouquet weight of 6 ounces (common practice, no source)."""
+
+HOLD_DOWN = 1.5
+"""A weight is this many times as heavy as what pulls at it: two published charts of lift differ by a quarter, and
+people tug (common practice, no source)."""
+
+HELIUM_LOST_PERCENT = 12.5
+"""Purged, leaked, or left in the cylinder when it no longer flows: 10 to 15 % (common practice)."""
+
+
+def helium_z(pascal: float, celsius: float) -> float:
+    """The compressibility of helium. Raises SpecErrors outside of what was fitted."""
+    _check_range("celsius", celsius, COLDEST, HOTTEST)
+    _check_range("pascal", pascal, 0.0, HIGHEST_PA)
+    p, t = pascal / 1e7, (celsius - 20.0) / 100
+    return 1 + p * (0.04864 + t * (-0.01843 + 0.0061 * t)) + p * p * (-0.00053 + 0.00025 * t)
+
+
+def air_z(pascal: float, celsius: float) -> float:
+    """The compressibility of dry air near one atmosphere. Raises SpecErrors outside of what was fitted."""
+    _check_range("celsius", celsius, COLDEST, HOTTEST)
+    t = (celsius - 20.0) / 100
+    return 1 + pascal / 1e5 * (-0.000364 + t * (0.00099 - 0.000713 * t))
+
+
+def helium_density(pascal: float, celsius: float) -> float:
+    """Grams a litre, which are kilograms a cubic metre."""
+    return pascal * HELIUM_KG_PER_MOL / (helium_z(pascal, celsius) * GAS_CONSTANT * (celsius + ICE_POINT_K))
+
+
+def air_density(pascal: float, celsius: float) -> float:
+    """Grams a litre of dry air."""
+    return pascal * AIR_KG_PER_MOL / (air_z(pascal, celsius) * GAS_CONSTANT * (celsius + ICE_POINT_K))
+
+
+def pressure_at(altitude_m: float) -> float:
+    """Pascal at metres above the sea: US Standard Atmosphere 1976 with geopotential height, below 11 km."""
+    _check_range("altitude_m", altitude_m, LOWEST_M, HIGHEST_M)
+    height = 6_356_766.0 * altitude_m / (6_356_766.0 + altitude_m)
+    return float(ATMOSPHERE_PA * (1 - 0.0065 * height / 288.15) ** 5.255876)
+
+
+def lift_per_litre(site: Site) -> float:
+    """Grams a litre of helium lifts at a site: the air it takes the place of, less its own weight."""
+    pascal = pressure_at(site.altitude_m)
+    return air_density(pascal, site.celsius) - helium_density(pascal, site.celsius)
+
+
+def sphere_litres(diameter: float) -> float:
+    """What a ball of that many inches across holds."""
+    return pi / 6 * diameter**3 * LITRES_PER_IN3
+
+
+def foil_diameter(size: int) -> float:
+    """Inches across of a round foil balloon when it is full."""
+    return size * FOIL_SHRINKS
+
+
+def litres_of(balloon: Balloon, *, foil: bool = False) -> float:
+    """What a balloon holds. Raises SpecErrors for a foil that is not in the table."""
+    return _foil(balloon)[0] * LITRES_PER_FT3 if foil or balloon.form != "round" else sphere_litres(balloon.diameter)
+
+
+def grams_of(balloon: Balloon, *, foil: bool = False) -> float:
+    """What a balloon weighs empty, its inner one included. Raises SpecErrors for a foil that is not in the table."""
+    if foil or balloon.form != "round":
+        return _foil(balloon)[1]
+    return LATEX_GRAMS[balloon.size] * (1 if balloon.inner is None else 2)
+
+
+def net_lift(balloon: Balloon, site: Site, *, foil: bool = False) -> float:
+    """Grams a balloon filled with helium can carry, below zero where it cannot carry itself."""
+    return litres_of(balloon, foil=foil) * lift_per_litre(site) - grams_of(balloon, foil=foil)
+
+
+def lift_of(balloons: Iterable[Balloon], site: Site, *, foils: Container[str] = ()) -> float:
+    """Grams that all the balloons filled with helium pull upwards together; `foils` are the colours that are foil."""
+    return sum(net_lift(b, site, foil=b.colour in foils) for b in balloons if b.gas == "helium")
+
+
+def too_heavy_to_float(balloons: Iterable[Balloon], site: Site, *, foils: Container[str] = ()) -> list[Balloon]:
+    """The balloons filled with helium that sink all the same."""
+    return [b for b in balloons if b.gas == "helium" and net_lift(b, site, foil=b.colour in foils) <= 0]
+
+
+def free_litres(litres: float, site: Site) -> float:
+    """That much helium at a site as it would fill balloons by the sea at 70 degrees Fahrenheit."""
+    there = helium_density(pressure_at(site.altitude_m), site.celsius)
+    return litres * there / helium_density(ATMOSPHERE_PA, ROOM_CELSIUS)
+
+
+def helium_lines(balloons: Iterable[Balloon], site: Site, *, foils: Container[str] = ()) -> tuple[Line, ...]:
+    """The helium in all balloons that have it, in whole litres, and as spares what is lost in filling."""
+    litres = sum(litres_of(b, foil=b.colour in foils) for b in balloons if b.gas == "helium")
+    if not litres:
+        return ()
+    needed = ceil(round(free_litres(litres, site), 6))
+    return (Line("gas", None, None, needed, ceil(round(needed * HELIUM_LOST_PERCENT / 100, 6))),)
+
+
+def weights_for(lift_grams: float) -> int:
+    """How many weights hold that many grams of lift, at least one where there is any."""
+    return max(0, ceil(round(lift_grams * HOLD_DOWN / WEIGHT_GRAMS, 6)))
+
+
+def weight_lines(number: int) -> tuple[Line, ...]:
+    """So many weights; none for none."""
+    return (Line("weight", None, None, number, 0),) if number else ()
+
+
+def ribbon_lines(feet: float, pieces: int) -> tuple[Line, ...]:
+    """Ribbon in whole feet, and a twentieth more for knots and cuts that go wrong (common practice, no source)."""
+    if not pieces:
+        return ()
+    needed = ceil(round(feet, 6))
+    return (Line("ribbon", None, None, needed, ceil(needed / 20)),)
+
+
+def floating_diameter(size: int, inflated: dict[int, float] | None = None) -> float:
+    """Inches across of latex filled with helium, or of air where it is too small for helium."""
+    return HELIUM_INFLATED.get(size, (inflated or INFLATED).get(size, INFLATED[size]))
+
+
+def diameter_after(diameter: float, from_celsius: float, to_celsius: float) -> float:
+    """A balloon's diameter when it has taken on another temperature, its pressure hardly changing: V goes with T."""
+    return float(diameter * ((to_celsius + ICE_POINT_K) / (from_celsius + ICE_POINT_K)) ** (1 / 3))
+
+
+def fullest_before(diameter: float, from_celsius: float, to_celsius: float) -> float:
+    """How far to inflate a balloon at one temperature so that at the other it is no larger than `diameter`."""
+    return min(diameter, diameter_after(diameter, to_celsius, from_celsius))
+
+
+def _foil(balloon: Balloon) -> tuple[float, float]:
+    try:
+        return FOILS[balloon.form, balloon.size]
+    except KeyError:
+        known = ", ".join(f"{size}-inch {form}" for form, size in FOILS)
+        raise SpecErrors(
+            [SpecError("foils", f"must be one of {known}", f"{balloon.size}-inch {balloon.form}")]
+        ) from None
+
+
+def _check_range(field: str, value: float, low: float, high: float) -> None:
+    if not low <= value <= high:
+        raise SpecErrors([SpecError(field, f"must be from {low:g} to {high:g}", f"{value:g}")])
