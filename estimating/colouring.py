@@ -79,3 +79,38 @@ def _spread(
                     for neighbour in touching[place]:
                         seen[neighbour][old] -= 1
                         seen[neighbour][new] += 1
+
+
+def faded(
+    sizes: Sequence[int],
+    heights: Sequence[float],
+    colours: Sequence[tuple[str, int]],
+    rng: Random,
+    blur: float = 0.35,
+) -> list[str]:
+    """A colour for each balloon, the first at the least of the `heights` fading into the last at the greatest.
+
+    Each size is shared out by largest remainder; `blur` is how far, as a part of the whole height, balloons of two
+    colours mingle.
+    """
+    low, high = min(heights), max(heights)
+    given = [""] * len(sizes)
+    for size in sorted(set(sizes)):
+        members = [n for n, other in enumerate(sizes) if other == size]
+        counts = shares(len(members), [percent for _, percent in colours])
+        wanted = [key for (key, _), count in zip(colours, counts, strict=True) for _ in range(count)]
+        order = sorted((heights[n] + blur * (high - low) * (rng.random() - 0.5), n) for n in members)
+        for (_, n), colour in zip(order, wanted, strict=True):
+            given[n] = colour
+    return given
+
+
+def dealt(colours: Sequence[tuple[str, int]], number: int) -> list[str]:
+    """So many colours in turn, each at every point as near its share as can be."""
+    given, turns = [0] * len(colours), []
+    for n in range(1, number + 1):
+        due = [percent * n - 100 * had for (_, percent), had in zip(colours, given, strict=True)]
+        at = due.index(max(due))
+        given[at] += 1
+        turns.append(colours[at][0])
+    return turns

@@ -92,20 +92,8 @@ class Tethered:
         They are sorted along the diagonal of the picture, which every spine follows without turning back, and
         each is compared with those after it until none can be near.
         """
-        key = self.x + self.y
-        order = np.argsort(key, kind="stable")
-        key, x, y, z, radius = (values[order] for values in (key, self.x, self.y, self.z, self.radius))
-        furthest = ROOT_TWO * (2 * float(radius.max()) + within)
-        firsts, seconds = [order[:0]], [order[:0]]
-        for k in range(1, len(order)):
-            if (key[k:] - key[:-k]).min() > furthest:
-                break
-            ex, ey, ez = x[k:] - x[:-k], y[k:] - y[:-k], z[k:] - z[:-k]
-            near = radius[k:] + radius[:-k] + within
-            close = np.flatnonzero(ex * ex + ey * ey + ez * ez < near * near)
-            firsts.append(order[close])
-            seconds.append(order[close + k])
-        return np.concatenate(firsts), np.concatenate(seconds)
+        furthest = ROOT_TWO * (2 * float(self.radius.max()) + within)
+        return couples_along(self.x + self.y, furthest, (self.x, self.y, self.z), self.radius, within)
 
     def silhouette(self) -> float:
         """Mean width of what is seen, square to the spine, in inches, leaving off the rounded ends."""
@@ -126,6 +114,24 @@ class Tethered:
         top = np.where(hit, aside + half, -np.inf).max(axis=1)
         bottom = np.where(hit, aside - half, np.inf).min(axis=1)
         return sum(np.where(hit.any(axis=1), top - bottom, 0.0).tolist()) / number
+
+
+def couples_along(
+    key: Floats, furthest: float, places: tuple[Floats, Floats, Floats], radius: Floats, within: float
+) -> tuple[Ints, Ints]:
+    """Every two balloons less than `within` inches apart; two whose `key` is further apart than that cannot be."""
+    order = np.argsort(key, kind="stable")
+    key, x, y, z, radius = (values[order] for values in (key, *places, radius))
+    firsts, seconds = [order[:0]], [order[:0]]
+    for k in range(1, len(order)):
+        if (key[k:] - key[:-k]).min() > furthest:
+            break
+        ex, ey, ez = x[k:] - x[:-k], y[k:] - y[:-k], z[k:] - z[:-k]
+        near = radius[k:] + radius[:-k] + within
+        close = np.flatnonzero(ex * ex + ey * ey + ez * ez < near * near)
+        firsts.append(order[close])
+        seconds.append(order[close + k])
+    return np.concatenate(firsts), np.concatenate(seconds)
 
 
 def balloons_for(length: float, width: float, sizes: Sequence[tuple[float, float, float]]) -> float:

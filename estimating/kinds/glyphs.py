@@ -1,0 +1,262 @@
+"""Numerals and letters filled with small balloons inside their real outline."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+from math import ceil
+from random import Random
+from typing import Any
+
+from estimating.colouring import coloured, faded
+from estimating.filling import Filling, discs_for, filled, gap_sizes
+from estimating.kinds.garland import TOUCHING
+from estimating.layout import Balloon, Layout
+from estimating.lines import Line, Site, Task
+from estimating.outlines import Depths, Outline, stroke_of
+from estimating.specs import (
+    INFLATED,
+    MOST_BALLOONS,
+    OwnFigures,
+    SpecError,
+    SpecErrors,
+    check_colour,
+    check_doubled,
+    check_extras,
+    check_millimetres,
+    check_shares,
+    check_size,
+    check_true_or_false,
+    check_whole,
+    read_decimal,
+)
+from estimating.typefaces import FONTS, glyph, missing_from
+from studio.money import shares
+
+NAME = "glyphs"
+TITLE = "Numerals and letters"
+
+INCH = Decimal("25.4")
+LOWEST, HIGHEST = 8 * INCH, 144 * INCH
+MOST_CHARACTERS = 12
+PATTERNS = ("mixed", "fade")
+
+STATIONS = 64
+"""Stations of a depth map in the height of a capital."""
+
+TRACKING = 0.05
+"""Room between two characters beyond what the face leaves, in capital heights: balloons stand out over the edge."""
+
+SQUEEZED = 1.08
+"""A balloon may be this much wider than the stroke it is squeezed into."""
+
+TIGHT = 1.07
+"""Balloons pressed into a frame give way and bulge out of its plane: so many for one that would lie flat. That is 0.88
+of the plane, between what is thrown together (0.82) and what is laid by hand (0.907)."""
+
+
+@dataclass(frozen=True, slots=True)
+class GlyphsSpec:
+    """Numerals and letters as asked for. Raises SpecErrors with everything that is wrong.
+
+    `height_mm` is the height of a capital; `font` one of `typefaces.FONTS`; `mix` nominal size and percent of the
+    balloons by count, `colours` a colour's key and percent. `pattern` mixes the colours, or fades the first above into
+    the last below. `doubled` are outer and inner colours, `extras` items by key and how many.
+    """
+
+    text: str
+    height_mm: Decimal
+    mix: tuple[tuple[int, int], ...]
+    colours: tuple[tuple[str, int], ...]
+    font: str = "round"
+    pattern: str = "mixed"
+    outdoors: bool = False
+    seed: int = 1
+    doubled: tuple[tuple[str, str], ...] = ()
+    extras: tuple[tuple[str, int], ...] = ()
+
+    def __post_init__(self) -> None:
+        errors = [
+            *check_millimetres("height_mm", self.height_mm, LOWEST, HIGHEST, "from 8 in to 12 ft"),
+            *check_shares("mix", self.mix, check_size, 4),
+            *check_shares("colours", self.colours, check_colour, 8),
+            *check_true_or_false("outdoors", self.outdoors),
+            *check_whole("seed", self.seed, 0, 2**31 - 1),
+            *check_doubled("doubled", self.doubled, [colour for colour, _ in self.colours]),
+            *check_extras("extras", self.extras),
+        ]
+        if self.pattern not in PATTERNS:
+            errors.append(SpecError("pattern", f"must be one of {', '.join(PATTERNS)}", self.pattern))
+        errors += self._text_errors()
+        if errors:
+            raise SpecErrors(errors)
+
+    def _text_errors(self) -> list[SpecError]:
+        if self.font not in FONTS:
+            return [SpecError("font", f"must be one of {', '.join(FONTS)}", self.font)]
+        if not isinstance(self.text, str) or not 1 <= len(self.text) <= MOST_CHARACTERS or not self.text.strip():
+            return [SpecError("text", f"must be from 1 to {MOST_CHARACTERS} characters", repr(self.text))]
+        if missing := missing_from(self.font, self.text):
+            said = f"must be characters that the {self.font} font has"
+            return [SpecError("text", said, " ".join(missing))]
+        return []
+
+    def own_figures(self) -> OwnFigures:
+        """Everything about numerals and letters is worked out."""
+        return OwnFigures()
+
+    def to_json(self) -> dict[str, Any]:
+        """A dictionary for a JSON field; the height as text so that it stays exact."""
+        return {
+            "text": self.text,
+            "height_mm": str(self.height_mm),
+            "mix": [list(share) for share in self.mix],
+            "colours": [list(share) for share in self.colours],
+            "font": self.font,
+            "pattern": self.pattern,
+            "outdoors": self.outdoors,
+            "seed": self.seed,
+            "doubled": [list(pair) for pair in self.doubled],
+            "extras": [list(extra) for extra in self.extras],
+        }
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> GlyphsSpec:
+        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
+        return cls(
+            text=data["text"],
+            height_mm=read_decimal("height_mm", data["height_mm"]),
+            mix=tuple((size, percent) for size, percent in data["mix"]),
+            colours=tuple((colour, percent) for colour, percent in data["colours"]),
+            font=data["font"],
+            pattern=data["pattern"],
+            outdoors=data["outdoors"],
+            seed=data["seed"],
+            doubled=tuple((outer, inner) for outer, inner in data["doubled"]),
+            extras=tuple((item, quantity) for item, quantity in data["extras"]),
+        )
+
+
+def outlines_of(spec: GlyphsSpec) -> list[tuple[str, Outline]]:
+    """Each character but spaces with its outline in place, in inches: capitals stand with their feet at 0."""
+    height, across, placed = float(spec.height_mm / INCH), 0.0, []
+    for char in spec.text:
+        outline, advance = glyph(spec.font, char)
+        if outline.contours:
+            placed.append((char, outline.moved(height, across, 0.0)))
+        across += (advance + TRACKING) * height
+    return placed
+
+
+def lay_out(spec: GlyphsSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
+    """Each character filled by itself, as many balloons as its outline's area asks for.
+
+    Raises SpecErrors where the strokes are too thin for these sizes, or the balloons too many.
+    """
+    inflated = {**INFLATED, **inflated}
+    placed = outlines_of(spec)
+    _check_strokes(spec, placed, inflated)
+    counts = [_counts(outline, spec, inflated) for _, outline in placed]
+    if (total := sum(sum(each.values()) for each in counts)) > MOST_BALLOONS:
+        raise SpecErrors(
+            [SpecError("height_mm", f"must take at most {MOST_BALLOONS} balloons", f"{total} for this text")]
+        )
+    rng = Random(spec.seed)
+    sizes: list[int] = []
+    fillings: list[Filling] = []
+    couples: list[tuple[int, int]] = []
+    for (char, outline), each in zip(placed, counts, strict=True):
+        filling, order = _filled(char, outline, each, spec, inflated, rng)
+        first, second = filling.couples(TOUCHING)
+        couples += [(a + len(sizes), b + len(sizes)) for a, b in zip(first.tolist(), second.tolist(), strict=True)]
+        sizes += order
+        fillings.append(filling)
+    places = [place for f in fillings for place in zip(f.x.tolist(), f.y.tolist(), f.z.tolist(), strict=True)]
+    colours = (
+        faded(sizes, [y for _, y, _ in places], spec.colours, rng)
+        if spec.pattern == "fade"
+        else coloured(sizes, spec.colours, couples, rng)
+    )
+    left = min(outline.box()[0] for _, outline in placed)
+    return Layout(
+        balloons=tuple(
+            Balloon(x - left, y, z, inflated[size], size, colour, "glyph")
+            for (x, y, z), size, colour in zip(places, sizes, colours, strict=True)
+        ),
+        spine=(),
+        length=sum(outline.length() for _, outline in placed),
+        width=max(outline.box()[2] for _, outline in placed) - left,
+        strings=tuple(
+            tuple((x - left, y) for x, y in (*line, line[0])) for _, outline in placed for line in outline.contours
+        ),
+        points=tuple(
+            (edge - left, outline.box()[3]) for _, outline in placed for edge in (outline.box()[0], outline.box()[2])
+        ),
+    ).double_stuffed(spec.doubled)
+
+
+def frame_line(spec: GlyphsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
+    """The frame is bent along every outline: as many feet of line to tie balloons to it."""
+    return (Line("line", None, None, ceil(round(layout.length / 12, 6)), 0),)
+
+
+def tasks(spec: GlyphsSpec, layout: Layout) -> tuple[Task, ...]:
+    """A stroke has an edge on either side, so the strokes are half as long as the outlines."""
+    return (Task("foot", ceil(round(layout.length / 24, 6))),)
+
+
+def _check_strokes(spec: GlyphsSpec, placed: list[tuple[str, Outline]], inflated: Mapping[int, float]) -> None:
+    """The smallest balloon must fit into the strokes, the largest somewhere in each character."""
+    height = float(spec.height_mm / INCH)
+    by_diameter = sorted((inflated[size], size) for size, _ in spec.mix)
+    (least, small), (most, large) = by_diameter[0], by_diameter[-1]
+    thin = min((SQUEEZED * stroke_of([outline]) / height, char) for char, outline in placed)
+    widest = {char: 2 * SQUEEZED * float(_depths(spec.font, char).deep.max()) for char, _ in placed}
+    tight = min((room, char) for char, room in widest.items())
+    needed = max((least / thin[0], small, thin[1]), (most / tight[0], large, tight[1]))
+    if needed[0] > height:
+        said = f"must be at least {ceil(needed[0])} in for {needed[1]}-inch balloons to fit into {needed[2]}"
+        fit = [size for size in sorted(inflated) if inflated[size] <= height * min(thin[0], tight[0])]
+        rule = f"must have no balloons larger than {fit[-1]}-inch" if fit else "has no balloons small enough"
+        raise SpecErrors(
+            [
+                SpecError("height_mm", said, f"{height:g} in"),
+                SpecError("mix", f"{rule} for a height of {height:g} in", f"{needed[1]}-inch"),
+            ]
+        )
+
+
+def _counts(outline: Outline, spec: GlyphsSpec, inflated: Mapping[int, float]) -> dict[int, int]:
+    """How many of each size one character takes; what only fills gaps takes none of its area."""
+    small = gap_sizes(spec.mix, inflated)
+    sizes = [(0.0 if size in small else inflated[size], float(percent)) for size, percent in spec.mix]
+    number = max(1, round(TIGHT * discs_for(outline.area(), sizes)))
+    shared = shares(number, [percent for _, percent in spec.mix])
+    return {size: count for (size, _), count in zip(spec.mix, shared, strict=True)}
+
+
+def _filled(
+    char: str,
+    outline: Outline,
+    counts: Mapping[int, int],
+    spec: GlyphsSpec,
+    inflated: Mapping[int, float],
+    rng: Random,
+) -> tuple[Filling, list[int]]:
+    """One character's balloons settled, and their nominal sizes in the same order."""
+    gaps = gap_sizes(spec.mix, inflated)
+    height = float(spec.height_mm / INCH)
+    left, top, _, _ = outline.box()
+    flat = glyph(spec.font, char).outline.box()
+    depths = _depths(spec.font, char).moved(height, left - flat[0] * height, top - flat[1] * height)
+    large = [size for size in counts if size not in gaps for _ in range(counts[size])]
+    small = [size for size in counts if size in gaps for _ in range(counts[size])]
+    filling = filled(depths, [inflated[size] for size in large], [inflated[size] for size in small], rng)
+    return filling, large + small
+
+
+@cache
+def _depths(font: str, char: str) -> Depths:
+    return Depths.of(glyph(font, char).outline, 1 / STATIONS)
