@@ -162,6 +162,22 @@ def too_heavy_to_float(balloons: Iterable[Balloon], site: Site, *, foils: Contai
     return [b for b in balloons if b.gas == "helium" and net_lift(b, site, foil=b.colour in foils) <= 0]
 
 
+def check_afloat(balloons: Iterable[Balloon], field: str) -> None:
+    """Raises SpecErrors, in that field, where latex filled with helium does not float by the sea on a mild day."""
+    balloons = [b for b in balloons if b.gas == "helium"]
+    smallest = min(HELIUM_INFLATED)
+    if small := [b.size for b in balloons if b.size < smallest]:
+        rule = f"must take {smallest}-inch balloons or larger to float"
+        raise SpecErrors([SpecError(field, rule, f"{small[0]}-inch")])
+    if sunk := too_heavy_to_float(balloons, Site()):
+        heaviest = max(sunk, key=grams_of)
+        grams = grams_of(heaviest)
+        least = ceil(10 * (grams / lift_per_litre(Site()) / sphere_litres(1.0)) ** (1 / 3)) / 10
+        which = f"{heaviest.size}-inch balloons of {grams:g} g"
+        rule = f"must be more than {least:g} in across for {which} to float on helium"
+        raise SpecErrors([SpecError(field, rule, f"{heaviest.diameter:g} in")])
+
+
 def free_litres(litres: float, site: Site) -> float:
     """That much helium at a site as it would fill balloons by the sea at 70 degrees Fahrenheit."""
     there = helium_density(pressure_at(site.altitude_m), site.celsius)

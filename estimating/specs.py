@@ -215,22 +215,6 @@ def check_blown(size: int | None, diameter_mm: object) -> list[SpecError]:
     return [SpecError("diameter_mm", said, f"{diameter:.4g} in")]
 
 
-FLOATS_FROM_SIZE, FLOATS_FROM_DIAMETER = 9, 7.0
-"""What weighs more than its helium lifts: smaller balloons are for air only (common practice), and so is a 9 to
-12-inch blown to less than 7 inches, whose 0.10 ft³ lift 3 g at most.
-"""
-
-
-def check_floats(size: int | None, diameter_mm: Decimal | None) -> list[SpecError]:
-    """Does a balloon of that nominal size, or blown to that diameter, float on helium?"""
-    if size is not None and size < FLOATS_FROM_SIZE:
-        return [SpecError("size", f"must be at least {FLOATS_FROM_SIZE} to float on helium", size)]
-    if diameter_mm is not None and (inches := float(diameter_mm / Decimal("25.4"))) < FLOATS_FROM_DIAMETER:
-        rule = f"must be at least {FLOATS_FROM_DIAMETER:g} in to float on helium"
-        return [SpecError("diameter_mm", rule, f"{inches:.4g} in")]
-    return []
-
-
 def blown(size: int | None, diameter_mm: Decimal | None, inflated: Mapping[int, float]) -> tuple[int, float]:
     """The nominal size to take and the diameter in inches to blow it to; one of the two, checked, may be None."""
     if diameter_mm is None:

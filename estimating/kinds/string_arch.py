@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from decimal import Decimal
 from itertools import cycle, islice, pairwise
-from math import hypot
+from math import ceil, hypot
 from random import Random
 from typing import Any
 
 from estimating.colouring import coloured
+from estimating.gas import check_afloat, floating_diameter, helium_lines, lift_of, weight_lines, weights_for
 from estimating.layout import Balloon, Layout
+from estimating.lines import Line, Site
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
@@ -23,7 +25,6 @@ from estimating.specs import (
     check_colour,
     check_doubled,
     check_extras,
-    check_floats,
     check_millimetres,
     check_one_of,
     check_shares,
@@ -86,7 +87,7 @@ class StringArchSpec:
         for field in ("span_mm", "rise_mm", "length_mm"):
             if (value := getattr(self, field)) is not None:
                 errors += check_millimetres(field, value, SHORTEST, LONGEST, "from 2 ft to 200 ft")
-        errors += [] if errors else [*self._colour_errors(), *self._arc_errors(), *self._lift_errors()]
+        errors += [] if errors else [*self._colour_errors(), *self._arc_errors()]
         if errors:
             raise SpecErrors(errors)
 
@@ -106,9 +107,6 @@ class StringArchSpec:
             value = getattr(self, f"{error.field}_mm")
             return [SpecError(f"{error.field}_mm", error.rule, "nothing" if value is None else show_length(value))]
         return []
-
-    def _lift_errors(self) -> list[SpecError]:
-        return check_floats(self.size, self.diameter_mm) if self.helium else []
 
     def arc(self) -> Arc:
         """Its span, rise and length in inches; raises ArcError where no line stands so."""
@@ -142,7 +140,9 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
 
     Sizes the studio has set no inflated diameter for take the usual one.
     """
-    size, diameter = blown(spec.size, spec.diameter_mm, {**INFLATED, **inflated})
+    inflated = {**INFLATED, **inflated}
+    filled = {size: floating_diameter(size, inflated) for size in inflated} if spec.helium else inflated
+    size, diameter = blown(spec.size, spec.diameter_mm, filled)
     arc, asked = spec.arc(), float(spec.spacing_mm / INCH)
     _check_room(spec, size, diameter, arc, asked)
     number = round(arc.length / asked)
@@ -160,7 +160,7 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
     if missing:
         rule = f"must each come to at least one of the {number} balloons"
         raise SpecErrors([SpecError("colours", rule, ", ".join(f"{n}" for key, n in spec.colours if key in missing))])
-    return Layout(
+    layout = Layout(
         balloons=tuple(
             Balloon(x, y, 0.0, diameter, size, colour, "float", gas="helium" if spec.helium else "air")
             for (x, y), colour in zip(places, colours, strict=True)
@@ -172,12 +172,19 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
         notes=tuple(notes),
         points=(),
     ).double_stuffed(spec.doubled)
+    check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
+    return layout
+
+
+def hardware(spec: StringArchSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
+    """Helium, and weights: one at each foot, more where the balloons pull harder."""
+    return (*helium_lines(layout.balloons, site), *weight_lines(max(2, weights_for(lift_of(layout.balloons, site)))))
 
 
 def _check_room(spec: StringArchSpec, size: int, diameter: float, arc: Arc, asked: float) -> None:
     """Balloons on a line must not press on each other, nor be too few to arch."""
     if asked < diameter:
-        rule = f"must be at least {diameter:.3g} in for {size}-inch balloons blown so far"
+        rule = f"must be at least {ceil(10 * diameter) / 10:g} in for {size}-inch balloons blown so far"
         raise SpecErrors([SpecError("spacing_mm", rule, show_length(spec.spacing_mm))])
     number = arc.length / asked
     if number < 3:

@@ -3,14 +3,15 @@ from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations
-from math import dist
+from math import dist, pi
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimating.drawing import Swatch, discs, svg
-from estimating.kinds.packed import PackedSpec, Topper, lay_out
+from estimating.kinds.packed import PackedSpec, Topper, hardware, lay_out
+from estimating.lines import Site
 from estimating.materials import MaterialRules, materials
 from estimating.scenery import RAIL_EDGE
 from estimating.specs import OwnFigures, SpecErrors
@@ -88,8 +89,13 @@ def refused(spec, **changed):
         pytest.param(COLUMN, {"height_mm": None}, "height_mm must be given", id="no height"),
         pytest.param(COLUMN, {"length_mm": FOOT}, "length_mm must be left out for columns", id="a column's length"),
         pytest.param(COLUMN, {"helium": True}, "helium must be false for a column, which stands", id="helium"),
-        pytest.param(ARCH, {"helium": True, "size": 5}, "size must be at least 9 to float on helium", id="too small"),
         pytest.param(COLUMN, {"topper": Topper(13, "navy")}, "topper must be one of 3, 5, 6", id="topper's size"),
+        pytest.param(
+            COLUMN,
+            {"topper": Topper(24, "navy", "star")},
+            "topper must be one of 18, 36 for a foil star (got 24)",
+            id="foil",
+        ),
         pytest.param(COLUMN, {"topper": Topper(24, "")}, "topper must be the key of a colour", id="topper's colour"),
         pytest.param(
             COLUMN, {"doubled": (("sand", "white"),)}, "doubled must double colours of the piece", id="double"
@@ -135,6 +141,16 @@ def test_what_cannot_be_is_refused_with_field_rule_and_value(spec, changed, said
             id="one layer",
         ),
         pytest.param(
+            replace(ARCH, helium=True, size=5),
+            "size must take 9-inch balloons or larger to float (got 5-inch)",
+            id="too small to float",
+        ),
+        pytest.param(
+            replace(ARCH, helium=True, diameter_mm=7 * INCH, doubled=(("white", "navy"),)),
+            "diameter_mm must be more than 8.8 in across for 11-inch balloons of 6 g to float on helium (got 7 in)",
+            id="too heavy to float",
+        ),
+        pytest.param(
             replace(GARLAND, size=3, length_mm=200 * FOOT),
             "length_mm must take at most 3000 balloons (got",
             id="too many",
@@ -168,7 +184,7 @@ def test_balloons_that_do_not_fit_are_refused_with_what_would_work(spec, said):
         GARLAND,
         SWAG,
         replace(ARCH, base="weighted", outdoors=True, extras=(("12", 3),), doubled=(("navy", "sand"),)),
-        replace(COLUMN, topper=Topper(30, "coral", "star"), diameter_mm=Decimal("254.5"), colours_by="percent"),
+        replace(COLUMN, topper=Topper(36, "coral", "star"), diameter_mm=Decimal("254.5"), colours_by="percent"),
     ],
     ids=["garland", "swag", "arch", "column"],
 )
@@ -251,7 +267,9 @@ def test_a_topper_rests_in_the_top_layer_without_pressing_into_it():
 
 
 def test_a_foil_star_may_crown_a_column():
-    assert lay_out(replace(COLUMN, topper=Topper(36, "coral", "star"))).balloons[-1].form == "star"
+    topper = lay_out(replace(COLUMN, topper=Topper(36, "coral", "star"))).balloons[-1]
+    assert topper.form == "star"
+    assert 27 < topper.diameter < 28, "foil is narrower full than flat"
 
 
 def test_a_double_stuffed_colour_takes_two_balloons_each():
@@ -263,6 +281,34 @@ def test_a_double_stuffed_colour_takes_two_balloons_each():
 def test_helium_goes_into_every_balloon_of_an_arch_that_floats():
     assert {b.gas for b in lay_out(replace(ARCH, helium=True)).balloons} == {"helium"}
     assert {b.gas for b in lay_out(ARCH).balloons} == {"air"}
+
+
+def test_what_floats_is_filled_fuller_than_with_air():
+    assert {b.diameter for b in lay_out(replace(ARCH, helium=True)).balloons} == {10.75}
+    assert {b.diameter for b in lay_out(replace(ARCH, helium=True, diameter_mm=9 * INCH)).balloons} == {9.0}
+
+
+@pytest.mark.parametrize(
+    ("spec", "weights"),
+    [
+        pytest.param(COLUMN, 0, id="a column on its own foot"),
+        pytest.param(replace(COLUMN, base="weighted"), 1, id="a weighted column"),
+        pytest.param(replace(ARCH, base="weighted"), 2, id="a weighted arch"),
+        pytest.param(GARLAND, 0, id="a garland"),
+    ],
+)
+def test_each_weighted_foot_takes_a_weight_and_air_takes_no_helium(spec, weights):
+    lines = hardware(spec, lay_out(spec), Site())
+    assert {line.sort: line.needed for line in lines} == ({"weight": weights} if weights else {})
+
+
+def test_a_floating_arch_takes_its_helium_and_weights_that_hold_its_lift():
+    spec = replace(ARCH, helium=True)
+    layout = lay_out(spec)
+    taken = {line.sort: line.needed for line in hardware(spec, layout, Site())}
+    litres = len(layout.balloons) * pi / 6 * 10.75**3 * 0.016387064
+    assert taken["gas"] == pytest.approx(litres, rel=0.01)
+    assert taken["weight"] * 170 > 1.5 * len(layout.balloons) * (litres / len(layout.balloons) * 1.0 - 3)
 
 
 def test_a_diameter_alone_takes_the_smallest_balloon_that_reaches_it():

@@ -11,8 +11,18 @@ from collections.abc import Mapping
 from math import ceil, cosh, sqrt
 from typing import NamedTuple
 
+from estimating.gas import (
+    check_afloat,
+    floating_diameter,
+    foil_diameter,
+    helium_lines,
+    lift_of,
+    weight_lines,
+    weights_for,
+)
 from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper
 from estimating.layout import Balloon, Gas, Layout
+from estimating.lines import Line, Site
 from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors, blown
 from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
 from estimating.stacking import (
@@ -27,7 +37,7 @@ from estimating.stacking import (
 )
 from studio.units import from_inches, show_length
 
-__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "lay_out"]
+__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "hardware", "lay_out"]
 
 NAME = "packed"
 TITLE = "Packed garland, arch or column"
@@ -51,7 +61,8 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     Sizes the studio has set no inflated diameter for take the usual one.
     """
     inflated = {**INFLATED, **inflated}
-    size, diameter = blown(spec.size, spec.diameter_mm, inflated)
+    filled = {size: floating_diameter(size, inflated) for size in inflated} if spec.helium else inflated
+    size, diameter = blown(spec.size, spec.diameter_mm, filled)
     line = {"garland": _garland, "arch": _arch, "column": _column}[spec.form](spec, diameter)
     layers = len(line.stations)
     if layers * spec.per_layer > MOST_BALLOONS:
@@ -66,7 +77,7 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
         balloons.append(_crown(spec.topper, spec.per_layer, diameter, line, inflated))
         notes.append(f"With its topper it stands {_said(balloons[-1].diameter / 2 - balloons[-1].y)}.")
     stands = spec.form != "garland"
-    return Layout(
+    layout = Layout(
         balloons=tuple(balloons),
         spine=line.spine,
         length=length_of(line.spine),
@@ -74,6 +85,15 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
         notes=tuple(notes),
         points=() if stands else None,
     ).double_stuffed(spec.doubled)
+    check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
+    return layout
+
+
+def hardware(spec: PackedSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
+    """Helium, and weights: one under a column and one under each foot of an arch, more where helium pulls harder."""
+    feet = {"garland": 0, "arch": 2, "column": 1}[spec.form] if spec.base == "weighted" or spec.helium else 0
+    lifting = weights_for(lift_of(layout.balloons, site)) if spec.form == "arch" else 0
+    return (*helium_lines(layout.balloons, site), *weight_lines(max(feet, lifting)))
 
 
 def _garland(spec: PackedSpec, diameter: float) -> _Line:
@@ -120,7 +140,7 @@ def _enough(layers: int, spec: PackedSpec, diameter: float, apart: float) -> int
         return layers
     field = next(field for field in MEASURES[spec.form] if getattr(spec, field) is not None)
     least = stack_length(LEAST_LAYERS, diameter, apart)
-    rule = f"must be at least {_said(least)} for two layers of balloons {diameter:.3g} in across"
+    rule = f"must be at least {_said(ceil(least))} for two layers of balloons {diameter:.3g} in across"
     raise SpecErrors([SpecError(field, rule, _given(spec, field))])
 
 
@@ -128,7 +148,7 @@ def _check_turns(spec: PackedSpec, arc: Arc, half_width: float) -> None:
     """An ellipse turns most sharply at its feet (b²/a) or its crown (a²/b): never inside half the arch's own width."""
     a = arc.span / 2
     if a < half_width:
-        wide = _said(2 * half_width)
+        wide = _said(ceil(2 * half_width))
         field = "span_mm" if spec.span_mm is not None else "length_mm"
         raise SpecErrors(
             [SpecError(field, f"must make a span of at least {wide} for layers {wide} wide", _given(spec, field))]
@@ -159,7 +179,7 @@ def _given(spec: PackedSpec, field: str) -> str:
 
 def _crown(topper: Topper, per_layer: int, diameter: float, line: _Line, inflated: Mapping[int, float]) -> Balloon:
     """The topper, resting in the hollow of the top layer; raises SpecErrors where it would drop into it."""
-    across = inflated[topper.size]
+    across = foil_diameter(topper.size) if topper.is_foil else inflated[topper.size]
     if across < diameter:
         rule = f"must be a size that is at least as wide as the column's balloons, {diameter:.3g} in"
         raise SpecErrors([SpecError("topper", rule, f"{topper.size}-inch, {across:.3g} in")])

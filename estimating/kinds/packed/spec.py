@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from decimal import Decimal
 from typing import Any
 
+from estimating.gas import FOILS
 from estimating.layout import FORMS, Form
 from estimating.specs import (
     OwnFigures,
@@ -16,7 +17,6 @@ from estimating.specs import (
     check_colour,
     check_doubled,
     check_extras,
-    check_floats,
     check_millimetres,
     check_one_of,
     check_shares,
@@ -56,11 +56,17 @@ MOST_COMPRESSED = 30
 
 @dataclass(frozen=True, slots=True)
 class Topper:
-    """What crowns a column: a nominal size, a colour's key and its outline. Hearts and stars are foil."""
+    """What crowns a column: a nominal size, the key of its colour and its outline. A heart or star is foil."""
 
     size: int
     colour: str
     form: Form = "round"
+    foil: bool = False
+
+    @property
+    def is_foil(self) -> bool:
+        """Is it foil, which is narrower full than flat?"""
+        return self.foil or self.form != "round"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,11 +171,13 @@ class PackedSpec:
                     )
                 )
             errors += check_size("topper", self.topper.size) + check_colour("topper", self.topper.colour)
-            errors += check_one_of("topper", self.topper.form, FORMS)
-        if self.helium:
-            errors += check_floats(self.size, self.diameter_mm)
-            if self.form == "column":
-                errors.append(SpecError("helium", "must be false for a column, which stands (form)", True))
+            errors += check_one_of("topper", self.topper.form, FORMS) + check_true_or_false("topper", self.topper.foil)
+            sizes = sorted(size for form, size in FOILS if form == self.topper.form)
+            if not errors and self.topper.is_foil and self.topper.size not in sizes:
+                rule = f"must be one of {', '.join(map(str, sizes))} for a foil {self.topper.form}"
+                errors.append(SpecError("topper", rule, self.topper.size))
+        if self.helium and self.form == "column":
+            errors.append(SpecError("helium", "must be false for a column, which stands (form)", True))
         return errors
 
     def _runs_on(self) -> bool:
