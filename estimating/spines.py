@@ -236,16 +236,16 @@ def _check_arc(span: float | None, rise: float | None, length: float | None) -> 
         if value is not None and value <= 0:
             raise ArcError(field, "must be more than 0")
     if length is not None and span is not None and length <= span * (1 + 1e-6):
-        raise ArcError("length", f"must be more than the span of {span / 12:.4g} ft")
+        raise ArcError("length", f"must be more than the span of {span:.4g} in")
     if length is not None and rise is not None and length <= 2 * rise * (1 + 1e-6):
-        raise ArcError("length", f"must be more than {rise / 6:.4g} ft to go up {rise / 12:.4g} ft and down again")
+        raise ArcError("length", f"must be more than {2 * rise:.4g} in to go up {rise:.4g} in and down again")
 
 
 def _agreed(arc: Arc, length: float | None) -> Arc:
     """The arc of a span and a rise, if the length that was given as well is its own."""
     if length is not None and abs(length - arc.length) > AGREED * arc.length:
-        span, rise = arc.span / 12, arc.rise / 12
-        raise ArcError("length", f"must be {arc.length / 12:.4g} ft for a span of {span:.4g} ft and {rise:.4g} ft up")
+        rule = f"must be {arc.length:.4g} in for a span of {arc.span:.4g} in and a rise or sag of {arc.rise:.4g} in"
+        raise ArcError("length", rule)
     return arc
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
 from decimal import Decimal
 from itertools import cycle, islice, pairwise
 from math import ceil, hypot
@@ -33,7 +33,6 @@ from estimating.specs import (
     read_decimal,
 )
 from estimating.spines import Arc, ArcError, along, catenary_arc, lifted
-from studio.units import from_inches, show_length
 
 NAME = "string_arch"
 TITLE = "Arch of single balloons on a line"
@@ -105,7 +104,9 @@ class StringArchSpec:
             self.arc()
         except ArcError as error:
             value = getattr(self, f"{error.field}_mm")
-            return [SpecError(f"{error.field}_mm", error.rule, "nothing" if value is None else show_length(value))]
+            return [
+                SpecError(f"{error.field}_mm", error.rule, "nothing" if value is None else f"{value / INCH:.4g} in")
+            ]
         return []
 
     def arc(self) -> Arc:
@@ -128,11 +129,13 @@ class StringArchSpec:
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> StringArchSpec:
         """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        changed: dict[str, Any] = {
-            key: read_decimal(key, value) for key, value in data.items() if key.endswith("_mm") and value is not None
-        }
-        changed |= {key: tuple((name, n) for name, n in data[key]) for key in ("colours", "doubled", "extras")}
-        return cls(**{**data, **changed})
+        known: dict[str, Any] = {field.name: data[field.name] for field in fields(cls) if field.name in data}
+        for key, value in known.items():
+            if key.endswith("_mm") and value is not None:
+                known[key] = read_decimal(key, value)
+            elif key in ("colours", "doubled", "extras"):
+                known[key] = tuple((name, n) for name, n in value)
+        return cls(**known)
 
 
 def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
@@ -185,11 +188,11 @@ def _check_room(spec: StringArchSpec, size: int, diameter: float, arc: Arc, aske
     """Balloons on a line must not press on each other, nor be too few to arch."""
     if asked < diameter:
         rule = f"must be at least {ceil(10 * diameter) / 10:g} in for {size}-inch balloons blown so far"
-        raise SpecErrors([SpecError("spacing_mm", rule, show_length(spec.spacing_mm))])
+        raise SpecErrors([SpecError("spacing_mm", rule, f"{asked:.4g} in")])
     number = arc.length / asked
     if number < 3:
-        rule = f"must be at most {arc.length / 3:.3g} in, or a line of {_said(arc.length)} holds fewer than 3"
-        raise SpecErrors([SpecError("spacing_mm", rule, show_length(spec.spacing_mm))])
+        rule = f"must be at most {int(arc.length / 3)} in, or a line of {arc.length:.4g} in holds fewer than 3"
+        raise SpecErrors([SpecError("spacing_mm", rule, f"{asked:.4g} in")])
     if number > MOST_BALLOONS:
         raise SpecErrors([SpecError("spacing_mm", f"must make at most {MOST_BALLOONS} balloons", round(number))])
 
@@ -200,7 +203,3 @@ def _in_order(spec: StringArchSpec, number: int, size: int) -> list[str]:
         return coloured([size] * number, spec.colours, list(pairwise(range(number))), Random(spec.seed))
     turn = [key for key, count in spec.colours for _ in range(count)]
     return list(islice(cycle(turn), number))
-
-
-def _said(inches: float) -> str:
-    return show_length(from_inches(round(inches)))

@@ -42,18 +42,18 @@ def test_all_three_are_taken_where_they_agree(arc_of):
         pytest.param({"span": 0, "rise": 10}, "span", "must be more than 0", id="no span"),
         pytest.param({"span": 120, "rise": -1}, "rise", "must be more than 0", id="it rises downwards"),
         pytest.param(
-            {"span": 120, "length": 120}, "length", "must be more than the span of 10 ft", id="shorter than the span"
+            {"span": 120, "length": 120}, "length", "must be more than the span of 120 in", id="shorter than the span"
         ),
         pytest.param(
             {"rise": 96, "length": 180},
             "length",
-            "must be more than 16 ft to go up 8 ft and down again",
+            "must be more than 192 in to go up 96 in and down again",
             id="too short to rise so far",
         ),
         pytest.param(
             {"span": 120, "rise": 96, "length": 300},
             "length",
-            "for a span of 10 ft and 8 ft up",
+            "for a span of 120 in and a rise or sag of 96 in",
             id="all three, at odds",
         ),
     ],
@@ -66,7 +66,7 @@ def test_what_no_arc_has_is_refused_with_field_and_rule(arc_of, given_these, fie
 
 
 def test_given_all_three_at_odds_the_error_says_the_length_that_would_work():
-    with pytest.raises(ArcError, match=r"must be 20\.69 ft for a span of 10 ft and 8 ft up"):
+    with pytest.raises(ArcError, match=r"must be 248\.3 in for a span of 120 in and a rise"):
         ellipse_arc(span=120, rise=96, length=216)
 
 

@@ -76,13 +76,16 @@ def refused(spec, **changed):
             GARLAND, {"topper": Topper(24, "navy")}, "topper must be left out for garlands: only columns", id="topper"
         ),
         pytest.param(
-            ARCH, {"length_mm": 18 * FOOT}, "length_mm must be 20.69 ft for a span of 10 ft and 8 ft up", id="three"
+            ARCH,
+            {"length_mm": 18 * FOOT},
+            "length_mm must be 248.3 in for a span of 120 in and a rise or sag of 96 in (got 216 in)",
+            id="three",
         ),
         pytest.param(ARCH, {"rise_mm": None}, "rise_mm must be given: two of span, rise and length", id="one of three"),
         pytest.param(
             ARCH,
             {"rise_mm": None, "length_mm": 9 * FOOT},
-            "length_mm must be more than the span of 10 ft (got 9 ft)",
+            "length_mm must be more than the span of 120 in (got 108 in)",
             id="too short to span",
         ),
         pytest.param(ARCH, {"height_mm": FOOT}, "height_mm must be left out for arches", id="an arch's height"),
@@ -117,7 +120,7 @@ def test_what_cannot_be_is_refused_with_field_rule_and_value(spec, changed, said
     [
         pytest.param(
             replace(ARCH, rise_mm=2 * FOOT),
-            "rise_mm must be from 27 in to 26 ft 1 in for a span of 10 ft and layers 23 in wide (got 24 in)",
+            "rise_mm must be from 27 in to 313 in for a span of 120 in and layers 23 in wide (got 24 in)",
             id="a low arch turns too sharply at its feet",
         ),
         pytest.param(
@@ -127,17 +130,17 @@ def test_what_cannot_be_is_refused_with_field_rule_and_value(spec, changed, said
         ),
         pytest.param(
             replace(SWAG, span_mm=2 * FOOT, rise_mm=10 * FOOT),
-            "rise_mm must be at most 6 in for a span of 24 in and layers 23 in wide (got 10 ft)",
+            "rise_mm must be at most 6 in for a span of 24 in and layers 23 in wide (got 120 in)",
             id="a swag as narrow as itself",
         ),
         pytest.param(
             replace(ARCH, rise_mm=None, length_mm=Decimal("10.1") * FOOT),
-            "length_mm must make a rise from 27 in to 26 ft 1 in for a span of 10 ft",
+            "length_mm must make a rise from 27 in to 313 in for a span of 120 in",
             id="a low arch told by its length",
         ),
         pytest.param(
             replace(COLUMN, size=36, height_mm=FOOT),
-            "height_mm must be at least 5 ft 3 in for two layers of balloons 34 in across (got 12 in)",
+            "height_mm must be at least 63 in for two layers of balloons 34 in across (got 12 in)",
             id="one layer",
         ),
         pytest.param(
@@ -190,6 +193,12 @@ def test_balloons_that_do_not_fit_are_refused_with_what_would_work(spec, said):
 )
 def test_a_packed_spec_is_the_same_after_a_trip_through_json(spec):
     assert PackedSpec.from_json(json.loads(json.dumps(spec.to_json()))) == spec
+
+
+def test_a_spec_kept_with_what_was_typed_or_before_a_field_was_new_can_be_read():
+    data = COLUMN.to_json() | {"typed": {"height": "6 ft"}}
+    del data["extras"]
+    assert PackedSpec.from_json(data) == COLUMN
 
 
 def test_everything_about_a_packed_piece_is_worked_out():
@@ -325,12 +334,12 @@ def test_the_studios_own_inflated_diameter_is_used():
     [
         pytest.param(
             replace(GARLAND, diameter_mm=11 * INCH, length_mm=20 * FOOT),
-            ("26 whole layers make 20 ft 2 in; 20 ft was asked for.",),
+            ("26 whole layers make 20 ft 2 in (6.15 m); 20 ft (6.10 m) was asked for.",),
             id="a garland longer than asked",
         ),
         pytest.param(
             replace(COLUMN, diameter_mm=10 * INCH, height_mm=78 * INCH),
-            ("9 whole layers make 6 ft 5 in; 6 ft 6 in was asked for.",),
+            ("9 whole layers make 6 ft 5 in (1.96 m); 6 ft 6 in (1.98 m) was asked for.",),
             id="a column lower than asked",
         ),
         pytest.param(ARCH, ("32 layers fit from foot to foot pushed 4 percent closer.",), id="an arch evened out"),
@@ -341,7 +350,7 @@ def test_the_studios_own_inflated_diameter_is_used():
         ),
         pytest.param(
             replace(COLUMN, height_mm=Decimal("73.4") * INCH, topper=Topper(24, "coral")),
-            ("With its topper it stands 7 ft 10 in.",),
+            ("With its topper it stands 7 ft 10 in (2.39 m) tall.",),
             id="a topper adds to the height",
         ),
     ],

@@ -27,9 +27,11 @@ PALETTE = {key: Swatch("#1f3a5f", key.title()) for key in ("navy", "white", "cor
     [
         pytest.param({"rise_mm": None}, "rise_mm must be given: two of span, rise and length", id="one measure"),
         pytest.param(
-            {"length_mm": 9 * FOOT}, "length_mm must be more than the span of 10 ft (got 9 ft)", id="too short"
+            {"length_mm": 9 * FOOT}, "length_mm must be more than the span of 120 in (got 108 in)", id="too short"
         ),
-        pytest.param({"length_mm": 40 * FOOT}, "for a span of 10 ft and 8 ft up (got 40 ft)", id="three at odds"),
+        pytest.param(
+            {"length_mm": 40 * FOOT}, "for a span of 120 in and a rise or sag of 96 in (got 480 in)", id="three at odds"
+        ),
         pytest.param({"span_mm": FOOT}, "span_mm must be from 2 ft to 200 ft", id="no arch"),
         pytest.param({"spacing_mm": INCH}, "spacing_mm must be from 2 in to 5 ft", id="too close"),
         pytest.param({"size": None}, "size must be given, or diameter_mm", id="no balloon"),
@@ -86,6 +88,10 @@ def test_balloons_that_do_not_fit_the_line_are_refused_with_what_would_work(chan
 def test_a_string_arch_spec_is_the_same_after_a_trip_through_json():
     spec = replace(ARCH, extras=(("3", 2),), doubled=(("navy", "white"),), diameter_mm=Decimal("260.35"), outdoors=True)
     assert StringArchSpec.from_json(json.loads(json.dumps(spec.to_json()))) == spec
+
+
+def test_a_spec_kept_with_what_was_typed_can_be_read():
+    assert StringArchSpec.from_json(ARCH.to_json() | {"typed": {"span": "10 ft"}}) == ARCH
 
 
 def test_everything_about_a_string_arch_is_worked_out():

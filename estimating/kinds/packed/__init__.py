@@ -20,9 +20,10 @@ from estimating.gas import (
     weight_lines,
     weights_for,
 )
-from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper
+from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper, in_inches
 from estimating.layout import Balloon, Gas, Layout
 from estimating.lines import Line, Site
+from estimating.site import feet_and_inches
 from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors, blown
 from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
 from estimating.stacking import (
@@ -35,7 +36,6 @@ from estimating.stacking import (
     stack_length,
     stacked,
 )
-from studio.units import from_inches, show_length
 
 __all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "hardware", "lay_out"]
 
@@ -75,7 +75,8 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     balloons = [Balloon(x, y, z, diameter, size, colour, "packed", gas=gas) for x, y, z, colour in stack]
     if spec.topper is not None:
         balloons.append(_crown(spec.topper, spec.per_layer, diameter, line, inflated))
-        notes.append(f"With its topper it stands {_said(balloons[-1].diameter / 2 - balloons[-1].y)}.")
+        tall = balloons[-1].diameter / 2 - balloons[-1].y
+        notes.append(f"With its topper it stands {feet_and_inches(tall)} tall.")
     stands = spec.form != "garland"
     layout = Layout(
         balloons=tuple(balloons),
@@ -141,7 +142,7 @@ def _enough(layers: int, spec: PackedSpec, diameter: float, apart: float) -> int
     field = next(field for field in MEASURES[spec.form] if getattr(spec, field) is not None)
     least = stack_length(LEAST_LAYERS, diameter, apart)
     rule = f"must be at least {_said(ceil(least))} for two layers of balloons {diameter:.3g} in across"
-    raise SpecErrors([SpecError(field, rule, _given(spec, field))])
+    raise SpecErrors([SpecError(field, rule, in_inches(getattr(spec, field)))])
 
 
 def _check_turns(spec: PackedSpec, arc: Arc, half_width: float) -> None:
@@ -151,7 +152,13 @@ def _check_turns(spec: PackedSpec, arc: Arc, half_width: float) -> None:
         wide = _said(ceil(2 * half_width))
         field = "span_mm" if spec.span_mm is not None else "length_mm"
         raise SpecErrors(
-            [SpecError(field, f"must make a span of at least {wide} for layers {wide} wide", _given(spec, field))]
+            [
+                SpecError(
+                    field,
+                    f"must make a span of at least {wide} for layers {wide} wide",
+                    in_inches(getattr(spec, field)),
+                )
+            ]
         )
     _check_rise(spec, arc, half_width, ceil(sqrt(a * half_width)), int(a * a / half_width))
 
@@ -169,12 +176,8 @@ def _check_rise(spec: PackedSpec, arc: Arc, half_width: float, least: int, most:
     limits, made = f"from {_said(least)} to {_said(most)}" if least else f"at most {_said(most)}", ""
     if spec.rise_mm is None:
         field, made = "length_mm", f" make a {curve}"
-    rule = f"must{made or ' be'} {limits} for a span of {_said(arc.span)} and layers {_said(2 * half_width)} wide"
-    raise SpecErrors([SpecError(field, rule, _given(spec, field))])
-
-
-def _given(spec: PackedSpec, field: str) -> str:
-    return show_length(getattr(spec, field))
+    rule = f"must{made or ' be'} {limits} for a span of {_said(arc.span)} and layers {_said(ceil(2 * half_width))} wide"
+    raise SpecErrors([SpecError(field, rule, in_inches(getattr(spec, field)))])
 
 
 def _crown(topper: Topper, per_layer: int, diameter: float, line: _Line, inflated: Mapping[int, float]) -> Balloon:
@@ -203,8 +206,9 @@ def _shares_said(spec: PackedSpec, colours: list[list[str]]) -> list[str]:
 def _made_said(layers: int, made: float, asked: float) -> list[str]:
     if abs(made - asked) < EVENED:
         return []
-    return [f"{layers} whole layers make {_said(made)}; {_said(asked)} was asked for."]
+    return [f"{layers} whole layers make {feet_and_inches(made)}; {feet_and_inches(asked)} was asked for."]
 
 
 def _said(inches: float) -> str:
-    return show_length(from_inches(round(inches)))
+    """A length as errors say it, whose inches the page turns into the studio's measures."""
+    return f"{inches:.4g} in"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
 from decimal import Decimal
 from typing import Any
 
@@ -31,7 +31,6 @@ from estimating.stacking import (
     MOST_PER_LAYER,
     PATTERNS,
 )
-from studio.units import show_length
 
 INCH = Decimal("25.4")
 SHORTEST, LONGEST = 12 * INCH, 2400 * INCH
@@ -45,6 +44,12 @@ MEASURES: Mapping[str, tuple[str, ...]] = {
     "column": ("height_mm",),
 }
 """The measures each form is asked for by."""
+
+
+def in_inches(mm: Decimal) -> str:
+    """A length as errors say it."""
+    return f"{mm / INCH:.4g} in"
+
 
 PLURAL = {"garland": "garlands", "arch": "arches", "column": "columns"}
 
@@ -143,7 +148,7 @@ class PackedSpec:
                 continue
             if field not in MEASURES[self.form] or (field in ("span_mm", "rise_mm") and self._runs_on()):
                 line = f"garlands whose shape is {self.shape}" if self.form == "garland" else PLURAL[self.form]
-                errors.append(SpecError(field, f"must be left out for {line}", show_length(value)))
+                errors.append(SpecError(field, f"must be left out for {line}", in_inches(value)))
             else:
                 errors += check_millimetres(field, value, SHORTEST, LONGEST, "from 1 ft to 200 ft")
         given = [field for field in MEASURES[self.form] if getattr(self, field) is not None]
@@ -155,7 +160,7 @@ class PackedSpec:
                 self.arc()
             except ArcError as error:
                 value = getattr(self, f"{error.field}_mm")
-                said = "nothing" if value is None else show_length(value)
+                said = "nothing" if value is None else in_inches(value)
                 errors.append(SpecError(f"{error.field}_mm", error.rule, said))
         return errors
 
@@ -204,10 +209,12 @@ class PackedSpec:
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> PackedSpec:
         """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        changed: dict[str, Any] = {
-            key: read_decimal(key, value) for key, value in data.items() if key.endswith("_mm") and value is not None
-        }
-        changed |= {key: tuple((name, n) for name, n in data[key]) for key in ("colours", "doubled", "extras")}
-        if data["topper"] is not None:
-            changed["topper"] = Topper(**data["topper"])
-        return cls(**{**data, **changed})
+        known: dict[str, Any] = {field.name: data[field.name] for field in fields(cls) if field.name in data}
+        for key, value in known.items():
+            if key.endswith("_mm") and value is not None:
+                known[key] = read_decimal(key, value)
+            elif key in ("colours", "doubled", "extras"):
+                known[key] = tuple((name, n) for name, n in value)
+        if known.get("topper") is not None:
+            known["topper"] = Topper(**known["topper"])
+        return cls(**known)
