@@ -11,16 +11,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, NamedTuple, get_args
 
+from estimating.setting import Point, Setting
+
 Part = Literal["base", "filler", "accent", "counted", "packed", "float", "bouquet", "panel", "glyph", "topper"]
 PARTS: tuple[Part, ...] = get_args(Part)
 
 Form = Literal["round", "heart", "star"]
 FORMS: tuple[Form, ...] = get_args(Form)
 
+WEIGHT_HEIGHT = 3.0
+"""Inches that a weight stands high."""
+
 Gas = Literal["air", "helium"]
 GASES: tuple[Gas, ...] = get_args(Gas)
-
-Point = tuple[float, float]
 
 
 def to_thousandth(inches: float) -> float:
@@ -91,7 +94,8 @@ class Layout:
 
     `length` is the length of the spine and `width` the mean width of the silhouette, measured, not asked for.
     `strings` are lines drawn behind the balloons: ribbons, lines, frames. `notes` are sentences to be read with the
-    picture. `points` are where it hangs or stands, None where that is to be worked out from the spine.
+    picture. `points` are where it hangs or stands, None where that is to be worked out from the spine. `setting` is
+    what belongs to the piece besides.
     Every figure is kept to a thousandth of an inch, so that a layout compares equal to itself after a trip
     through JSON.
     """
@@ -103,6 +107,7 @@ class Layout:
     strings: tuple[tuple[Point, ...], ...] = ()
     notes: tuple[str, ...] = ()
     points: tuple[Point, ...] | None = None
+    setting: Setting = Setting()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "spine", _exact(self.spine))
@@ -122,6 +127,7 @@ class Layout:
     def bounds(self) -> Bounds:
         """The box round the balloons, the spine and the strings."""
         lines = [*self.spine, *(point for string in self.strings for point in string)]
+        lines += [(x, y + WEIGHT_HEIGHT) for x, y in self.setting.weights]
         xs = [(b.x - b.diameter / 2, b.x + b.diameter / 2) for b in self.balloons] + [(x, x) for x, _ in lines]
         ys = [(b.y - b.diameter / 2, b.y + b.diameter / 2) for b in self.balloons] + [(y, y) for _, y in lines]
         return Bounds(min(x for x, _ in xs), min(y for y, _ in ys), max(x for _, x in xs), max(y for _, y in ys))
@@ -182,6 +188,8 @@ class Layout:
             data["notes"] = list(self.notes)
         if self.points is not None:
             data["points"] = _thousandths(self.points)
+        if setting := self.setting.to_json():
+            data["setting"] = setting
         return data
 
     @classmethod
@@ -197,6 +205,7 @@ class Layout:
             strings=tuple(_inches(string) for string in data.get("strings", ())),
             notes=tuple(data.get("notes", ())),
             points=None if points is None else _inches(points),
+            setting=Setting.from_json(data.get("setting", {})),
         )
 
 
