@@ -60,15 +60,16 @@ def svg(
     title: str,
     scale_note: str | None = None,
     prefix: str = "p",
+    scene: Scene | None = None,
 ) -> str:
     """The picture for a screen, to be put straight into a page: one circle a balloon, softly lit.
 
-    `prefix` begins every id, so that a page can hold several. Raises UnknownColourError for a colour without a
-    swatch.
+    `prefix` begins every id, so that a page can hold several. `scene` is what stands behind, None for a wall of our
+    own. Raises UnknownColourError for a colour without a swatch.
     """
     shown = discs(layout)
     keys = _keys(layout, palette)
-    scene = scene_of(layout)
+    scene = scene or scene_of(layout)
     level_of = _levels(shown)
     used = sorted({(keys[disc.colour], level) for disc, level in zip(shown, level_of, strict=True)})
     swatches = {keys[colour]: palette[colour] for colour in keys}
@@ -96,6 +97,7 @@ def svg_for_paper(
     title: str,
     scale_note: str | None = None,
     prefix: str = "p",
+    scene: Scene | None = None,
 ) -> str:
     """The picture for a PDF: the same discs as round dots of a wide pen, many to a path.
 
@@ -104,7 +106,7 @@ def svg_for_paper(
     kept.
     """
     keys = _keys(layout, palette)
-    scene = scene_of(layout)
+    scene = scene or scene_of(layout)
     lines = [*_opening(scene, layout, palette, title, prefix), *scene.behind, '<g fill="none" stroke-linecap="round">']
     shades = {colour: paper_shades(palette[colour].hex) for colour in keys}
     for slab in _slabs(discs(layout)):
