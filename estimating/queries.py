@@ -11,6 +11,7 @@ from estimating.drawing import Swatch
 from estimating.hours import HourRates, Hours, Step, job_hours, work
 from estimating.kinds import KINDS
 from estimating.layout import Layout
+from estimating.learning import Range, count_range, minutes_range
 from estimating.lines import Line, Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
@@ -86,6 +87,7 @@ class JobEstimate:
     """A whole job, amounts in the currency's smallest unit.
 
     `hourly_minor` is what each person's hour earns when everything but work is paid, None where no time was reckoned.
+    `count_range` is how many balloons and `minutes_range` how many person-minutes it most likely takes.
     """
 
     currency: str
@@ -94,6 +96,8 @@ class JobEstimate:
     hours: Hours
     price: Price
     tax_percent: Decimal
+    count_range: Range
+    minutes_range: Range
 
     def _minor(self, amount: Decimal) -> int:
         return to_minor(amount, self.currency)
@@ -137,6 +141,16 @@ class JobEstimate:
     def hourly_minor(self) -> int | None:
         """What an hour earns."""
         return None if self.price.earnings_per_hour is None else self._minor(self.price.earnings_per_hour)
+
+    @property
+    def hourly_range(self) -> tuple[int, int] | None:
+        """From what to what an hour earns, as the job takes longer or goes faster; None where no time was reckoned."""
+        slow, fast = self.minutes_range.high, self.minutes_range.low
+        if self.price.earnings_per_hour is None or not fast:
+            return None
+        earned = self.price.earnings_per_hour * self.person_minutes
+        lowest, highest = (self._minor(_coins(earned / n, self.currency)) for n in (slow, fast))
+        return lowest, highest
 
     @property
     def reasons(self) -> list[tuple[str, int, str]]:
@@ -194,11 +208,14 @@ def estimate_job(
     travel_minutes: int = 0,
     crew: int = 1,
     site: Site | None = None,
+    balloons_seen: Sequence[tuple[int, int]] = (),
+    minutes_seen: Sequence[tuple[int, int]] = (),
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
-    `site` is the place they are made for, by the sea on a mild day where it is not known. Raises SpecErrors for no
-    pieces at all.
+    `site` is the place they are made for, by the sea on a mild day where it is not known. What was reckoned and what
+    was used or taken in jobs wrapped up are `balloons_seen` and `minutes_seen`: they narrow the ranges. Raises
+    SpecErrors for no pieces at all.
     """
     rules, pace = material_rules(rates), hour_rates(rates)
     lists = [materials_of(piece, rules=rules, site=site or Site()) for piece in pieces]
@@ -242,7 +259,15 @@ def estimate_job(
         hours=hours,
         price=made_price,
         tax_percent=without_zeros(rates.tax_percent),
+        count_range=count_range(
+            sum(made.balloons() for made in lists), strength=rates.evidence_balloons, seen=balloons_seen
+        ),
+        minutes_range=minutes_range(hours.person_minutes, strength=60 * rates.evidence_hours, seen=minutes_seen),
     )
+
+
+def _coins(amount: Decimal, currency: str) -> Decimal:
+    return amount.quantize(Decimal(1).scaleb(-minor_units(currency)), ROUND_HALF_UP)
 
 
 def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Materials:

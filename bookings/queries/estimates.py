@@ -11,6 +11,7 @@ from bookings.models import Booking, Piece
 from estimating.drawing import svg
 from estimating.kinds import KINDS
 from estimating.layout import Layout
+from estimating.lines import Site
 from estimating.materials import Materials
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job, palette
@@ -50,6 +51,17 @@ def estimate_of(pieces: Sequence[PieceToMake], booking: Booking, currency: str) 
         distance=booking.distance,
         travel_minutes=booking.travel_minutes,
         crew=booking.crew,
+        site=place_of(booking),
+    )
+
+
+def place_of(booking: Booking) -> Site:
+    """The place of a booking for what floats there; what is not written down is as usual."""
+    usual = Site()
+    return Site(
+        altitude_m=usual.altitude_m if booking.altitude_mm is None else round(booking.altitude_mm / 1000),
+        celsius=usual.celsius if booking.celsius is None else round(booking.celsius),
+        hours_afloat=booking.hours_afloat or usual.hours_afloat,
     )
 
 

@@ -12,7 +12,9 @@ from django.utils.safestring import SafeString
 from bookings.lifecycle import may_be_quoted, may_move
 from bookings.models import AmountDue, Booking, HistoryEntry
 from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, to_make
+from bookings.queries.load import SiteCard, load_and_site
 from bookings.queries.quotes import QuoteView, light, quote_view
+from estimating.models import Rates
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
 from stock.models import TIE_SIZE, Colour
@@ -117,6 +119,7 @@ class JobPage:
     history: list[HistoryEntry] = field(default_factory=list)
     next: list[Step] = field(default_factory=list)
     endings: list[Ending] = field(default_factory=list)
+    site: SiteCard | None = None
     behind: str = ""
     can_quote: bool = False
     cannot_send: str = ""
@@ -151,6 +154,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         ]
         page.materials = _material_rows(estimate, booking, today=today)
         page.materials_note = _materials_note(booking)
+        page.site = load_and_site(estimate, booking, rates=Rates.objects.current(), measures=studio.system)
         page.estimate = estimate if shows_money else None
     history = booking.history.select_related("by").order_by("-at", "-pk")
     page.history = list((history if shows_money else history.filter(money=False))[:MOST_HISTORY])

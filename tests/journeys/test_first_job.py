@@ -65,7 +65,7 @@ def send_the_quote(page: Page) -> str:
     """Issue it; the link that the phone would share."""
     page.get_by_role("link", name="Look it over and send it").click()
     expect(page.get_by_text("Only you see")).to_be_visible()
-    expect(page.get_by_text("of work, and you earn")).to_be_visible()
+    expect(page.get_by_text("You should earn")).to_be_visible()
     page.get_by_role("button", name="Issue the quote").click()
     expect(page.get_by_role("heading", name="Quote 1, version 1")).to_be_visible()
     page.evaluate("() => { navigator.share = (what) => { window.shared = what; return Promise.resolve(); } }")

@@ -1,0 +1,187 @@
+"""What a job loads and what its place asks for: van, weights, points, ladder, wind, and what must stay clear."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from bookings.models import Booking
+from estimating.layout import Layout
+from estimating.load import POUND, PointLoads, Weight, grams_in_words, shared_along, shared_evenly, van_load, weigh
+from estimating.materials import MaterialRules, Materials, attachment_points
+from estimating.models import Rates
+from estimating.queries import JobEstimate, PieceEstimate, material_rules
+from estimating.site import (
+    DEFERS,
+    FOOT,
+    Answer,
+    State,
+    clearance_answers,
+    feet_and_inches,
+    ladder_answer,
+    points_answer,
+)
+from estimating.wind import (
+    CYLINDER,
+    MARGIN,
+    PRESSURE_SOURCE,
+    SPHERE,
+    ballast,
+    drag,
+    silhouette,
+    wind_answer,
+    wind_in_words,
+)
+from studio.units import System, inches
+
+WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
+"""How serious an answer is: the word on its badge, and the badge's state."""
+
+HELIUM_SOURCE = "common practice: decorators' own policies"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is told about one thing: a title, the answer, and more that explains it."""
+
+    about: str
+    answer: Answer
+    more: str = ""
+
+    @property
+    def word(self) -> str:
+        """What its badge says."""
+        return WORDS[self.answer.state][0]
+
+    @property
+    def badge(self) -> str:
+        """The state of its badge."""
+        return WORDS[self.answer.state][1]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteCard:
+    """All about the load and the place of a job, the most serious first; `clear` is what stays clear anywhere."""
+
+    told: list[Told]
+    clear: list[Answer]
+    defers: str = DEFERS
+
+    @property
+    def sources(self) -> list[str]:
+        """Where the rules come from, each once."""
+        return list(dict.fromkeys(told.answer.source for told in self.told))
+
+
+def load_and_site(estimate: JobEstimate, booking: Booking, *, rates: Rates, measures: System) -> SiteCard:
+    """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it."""
+    made = estimate.pieces
+    told = [_van(made, rates)]
+    told += _ladder(made, booking, rates)
+    told += _weather(made, booking, rates)
+    for piece in made:
+        told += _piece(piece, booking, rates, measures)
+    order = list(reversed(WORDS))
+    return SiteCard(sorted(told, key=lambda one: order.index(one.answer.state)), clearance_answers())
+
+
+def point_loads(layout: Layout, materials: Materials, weight: Weight, rules: MaterialRules) -> PointLoads | None:
+    """What each point of a piece bears; None where it stands or floats."""
+    if not materials.attachments:
+        return None
+    if layout.points is None and layout.spine:
+        every = rules.point_every_ft_outdoors if materials.outdoors else rules.point_every_ft_indoors
+        places = attachment_points(layout, every)
+        if len(places) == materials.attachments:
+            return shared_along(weight.hung, layout.length, places)
+    return shared_evenly(weight.hung, materials.attachments)
+
+
+def _van(made: Sequence[PieceEstimate], rates: Rates) -> Told:
+    # What is built outdoors is built there, from balloons that travel loose.
+    loads = [
+        van_load([one.piece.layout], van_cubic_feet=float(rates.van_cubic_feet), tied=not one.materials.outdoors)
+        for one in made
+    ]
+    room = sum(load.room for load in loads)
+    trips = -(-round(room * 1000) // round(float(rates.van_cubic_feet) * 1000))
+    sentence = f"Inflated, it all goes in {trips} van load{'' if trips == 1 else 's'}."
+    if trips > 1:
+        sentence += " Inflating there saves the driving."
+    more = f"It takes {room:.0f} ft³ of van; yours holds {rates.van_cubic_feet.normalize():f} ft³."
+    source = "balloons fill 60 % of the room loose (from memory) and 45 % tied (no source)"
+    return Told("Van", Answer("fine" if trips <= 1 else "care", sentence, source), more)
+
+
+def _ladder(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> list[Told]:
+    if booking.hang_height_mm is None:
+        if not any(one.materials.attachments for one in made):
+            return []
+        sentence = "How high it hangs is not written down yet: it decides the ladder."
+        return [Told("Ladder", Answer("care", sentence, "the details of this job"))]
+    owned = [inches(Decimal(mm)) / FOOT for mm in rates.ladders_mm]
+    return [Told("Ladder", ladder_answer(inches(booking.hang_height_mm), owned))]
+
+
+def _weather(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> list[Told]:
+    if not any(one.materials.outdoors for one in made):
+        return []
+    limit = float(rates.wind_limit_mph)
+    if booking.gusts_mph is None:
+        sentence = f"Look up the gusts forecast for the day: at {wind_in_words(limit)} you do not install."
+        return [Told("Wind", Answer("care", sentence, wind_answer(0, limit).source))]
+    return [Told("Wind", wind_answer(float(booking.gusts_mph), limit))]
+
+
+def _piece(one: PieceEstimate, booking: Booking, rates: Rates, measures: System) -> list[Told]:
+    layout = one.piece.layout
+    weight = weigh(layout, one.materials)
+    loads = point_loads(layout, one.materials, weight, material_rules(rates))
+    more = f"It weighs {grams_in_words(weight.total, measures)}: {weight.why}."
+    if any(line.sort == "item" for line in one.materials.lines):
+        more += " Frames, greenery and what else comes off the shelf are not in it: add them."
+    told = []
+    if loads is not None:
+        each, after, holds = (
+            grams_in_words(float(grams), measures) for grams in (loads.heaviest, loads.one_fewer or 0, rates.hook_grams)
+        )
+        answer = points_answer(loads.heaviest, loads.one_fewer, float(rates.hook_grams), said=(each, after, holds))
+        told.append(Told(one.piece.name, answer, more))
+    else:
+        sentence = "Nothing of it hangs from the building."
+        told.append(Told(one.piece.name, Answer("fine", sentence, "its picture"), more))
+    if one.materials.outdoors:
+        told.append(_in_the_wind(one, booking, rates, weight, measures))
+    return told
+
+
+def _in_the_wind(one: PieceEstimate, booking: Booking, rates: Rates, weight: Weight, measures: System) -> Told:
+    """The push of the gusts expected, or of those at the studio's limit, and what has to hold against it."""
+    layout, points = one.piece.layout, one.materials.attachments
+    about = f"{one.piece.name} in the wind"
+    if any(balloon.gas == "helium" for balloon in layout.balloons):
+        sentence = "Wind lays helium balloons flat: most decorators refuse helium outdoors."
+        return Told(about, Answer("care", sentence, HELIUM_SOURCE))
+    mph = float(rates.wind_limit_mph if booking.gusts_mph is None else booking.gusts_mph)
+    push = drag(mph, silhouette(layout), CYLINDER if layout.spine else SPHERE)
+    sentence = f"Gusts of {wind_in_words(mph)} push it with {_pounds(push, measures)}"
+    if points:
+        each = push * POUND / points
+        holds = float(rates.hook_grams)
+        sentence += f", {grams_in_words(each, measures)} at each of its {points} points"
+        sentence += f"; a hook holds {grams_in_words(holds, measures)}."
+        state: State = "fine"
+        if each > holds / 2:
+            state = "stop" if each > holds else "care"
+            sentence += " Tie it to something solid instead."
+        return Told(about, Answer(state, sentence, PRESSURE_SOURCE))
+    bounds = layout.bounds()
+    base = inches(rates.base_mm) / FOOT
+    held = ballast(push, height=(bounds.bottom - bounds.top) / 2 / FOOT, base=base, weight=weight.total / POUND)
+    sentence += f": its bases need {_pounds(held.pounds, measures)} of ballast in all"
+    sentence += f" on plates {feet_and_inches(base * FOOT)} wide, half as much again as just holds."
+    more = f"Against tipping {_pounds(held.tipping, measures)}, against sliding {_pounds(held.sliding, measures)}."
+    return Told(about, Answer("care", sentence, f"{PRESSURE_SOURCE}; a margin of {MARGIN:g}"), more)
+
+
+def _pounds(pounds: float, measures: System) -> str:
+    return grams_in_words(pounds * POUND, measures)
