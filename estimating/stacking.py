@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import cycle, islice
-from math import ceil, cos, pi, sin, sqrt
+from math import asin, ceil, cos, pi, sin, sqrt
 from typing import NamedTuple
 
 from estimating.spines import Spine, along
@@ -43,6 +43,11 @@ def pitch(per_layer: int, diameter: float, compression_percent: int = 0) -> floa
 def outer_width(per_layer: int, diameter: float) -> float:
     """How wide a stack is over all."""
     return 2 * ring_radius(per_layer, diameter) + diameter
+
+
+def per_layer_of(width: float, diameter: float) -> int:
+    """How many balloons are in each layer of a stack that is so wide over all."""
+    return round(pi / asin(diameter / (width - diameter)))
 
 
 def stack_length(layers: int, diameter: float, apart: float) -> float:

@@ -10,10 +10,12 @@ from math import ceil, hypot
 from random import Random
 from typing import Any
 
+from estimating.afloat import afloat_sentences
 from estimating.colouring import coloured
 from estimating.gas import check_afloat, floating_diameter, helium_lines, lift_of, weight_lines, weights_for
 from estimating.layout import Balloon, Layout
 from estimating.lines import Line, Site
+from estimating.setting import Setting
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
@@ -174,9 +176,16 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
         strings=(spine,),
         notes=tuple(notes),
         points=(),
+        setting=Setting(weights=(spine[0], spine[-1])),
     ).double_stuffed(spec.doubled)
     check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
     return layout
+
+
+def advice(spec: StringArchSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+    """How long it will float, where that is less than the event asks for."""
+    sizes = {balloon.size for balloon in layout.balloons if balloon.gas == "helium"}
+    return afloat_sentences(sizes, (), hours=site.hours_afloat, sealed=False)
 
 
 def hardware(spec: StringArchSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimating.drawing import Swatch, discs, svg
-from estimating.kinds.packed import PackedSpec, Topper, hardware, lay_out
+from estimating.kinds.packed import PackedSpec, Topper, advice, hardware, lay_out, structure
 from estimating.lines import Site
 from estimating.materials import MaterialRules, materials
 from estimating.scenery import RAIL_EDGE
@@ -383,3 +383,26 @@ def test_a_swag_takes_any_two_of_span_sag_and_length(spec, asked):
 )
 def test_a_garland_is_drawn_on_its_rail_and_what_stands_on_the_floor(spec, hangs):
     assert (RAIL_EDGE in svg(lay_out(spec), PALETTE, title="A piece")) == hangs
+
+
+@pytest.mark.parametrize(
+    ("per_layer", "pairs", "clusters", "left"),
+    [
+        pytest.param(4, 18, 4, 1, id="9 quads of two pairs"),
+        pytest.param(5, 18, 4, 1, id="9 fives of a pair and a trio"),
+        pytest.param(6, 27, 4, 1, id="9 sixes of three pairs"),
+    ],
+)
+def test_layers_are_tied_from_pairs_and_joined_in_twos(per_layer, pairs, clusters, left):
+    tied = structure(lay_out(replace(COLUMN, per_layer=per_layer, topper=Topper(24, "coral"))))
+    assert (tied.pairs, tied.quads, tied.clusters, tied.quads_left) == (pairs, 9, clusters, left)
+    assert tied.toppers == 1
+
+
+def test_a_floating_arch_that_will_not_last_is_said_and_one_of_air_is_not():
+    floating = replace(ARCH, helium=True)
+    said = advice(floating, lay_out(floating), Site(hours_afloat=24))
+    assert len(said) == 1
+    assert said[0].startswith("A 11-inch floats") or said[0].startswith("An 11-inch floats")
+    assert advice(floating, lay_out(floating), Site(hours_afloat=4)) == ()
+    assert advice(ARCH, lay_out(ARCH), Site(hours_afloat=240)) == ()

@@ -12,6 +12,7 @@ from estimating.stacking import (
     layers_nearest,
     outer_width,
     patterned,
+    per_layer_of,
     pitch,
     stack_length,
     stacked,
@@ -121,3 +122,9 @@ def test_stripes_never_run_ahead_of_their_share_by_more_than_a_layer(layers, spl
     navy = made.count("navy")
     for n in range(1, layers + 1):
         assert abs(made[:n].count("navy") - navy * n / layers) <= 1
+
+
+@pytest.mark.parametrize("per_layer", [2, 3, 4, 5, 6])
+@pytest.mark.parametrize("diameter", [2.75, 9.5, 34.0])
+def test_the_width_of_a_stack_tells_how_many_are_in_a_layer(per_layer, diameter):
+    assert per_layer_of(outer_width(per_layer, diameter), diameter) == per_layer

@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from estimating.drawing import Swatch, discs, svg
-from estimating.kinds.string_arch import StringArchSpec, hardware, lay_out
+from estimating.kinds.string_arch import StringArchSpec, advice, hardware, lay_out
 from estimating.lines import Site
 from estimating.materials import MaterialRules, materials
 from estimating.specs import OwnFigures, SpecErrors
@@ -129,6 +129,11 @@ def test_a_long_line_takes_more_weights():
     assert lines["weight"] > 2
 
 
+def test_a_line_that_will_not_float_long_enough_is_said():
+    assert len(advice(ARCH, lay_out(ARCH), Site(hours_afloat=24))) == 1
+    assert advice(ARCH, lay_out(ARCH), Site(hours_afloat=4)) == ()
+
+
 def test_colours_follow_each_other_in_turn():
     colours = [b.colour for b in lay_out(replace(ARCH, colours=(("navy", 2), ("white", 1)))).balloons]
     assert colours[:7] == ["navy", "navy", "white", "navy", "navy", "white", "navy"]
@@ -154,6 +159,7 @@ def test_an_arch_that_rises_as_far_as_asked_keeps_off_the_floor():
     assert max(b.y + b.diameter / 2 for b in layout.balloons) <= 0
     assert layout.points == ()
     assert layout.strings == (layout.spine,)
+    assert layout.setting.weights == (layout.spine[0], layout.spine[-1])
 
 
 @settings(max_examples=40, deadline=None)

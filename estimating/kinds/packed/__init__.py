@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 from math import ceil, cosh, sqrt
 from typing import NamedTuple
 
+from estimating.afloat import afloat_sentences
 from estimating.gas import (
     check_afloat,
     floating_diameter,
@@ -21,7 +23,7 @@ from estimating.gas import (
     weights_for,
 )
 from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper, in_inches
-from estimating.layout import Balloon, Gas, Layout
+from estimating.layout import Balloon, Gas, Layout, Structure
 from estimating.lines import Line, Site
 from estimating.site import feet_and_inches
 from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors, blown
@@ -31,13 +33,14 @@ from estimating.stacking import (
     layers_nearest,
     outer_width,
     patterned,
+    per_layer_of,
     pitch,
     ring_radius,
     stack_length,
     stacked,
 )
 
-__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "hardware", "lay_out"]
+__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "advice", "hardware", "lay_out", "structure"]
 
 NAME = "packed"
 TITLE = "Packed garland, arch or column"
@@ -88,6 +91,26 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     ).double_stuffed(spec.doubled)
     check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
     return layout
+
+
+def structure(layout: Layout) -> Structure:
+    """How it is tied: layers of pairs (a five is a pair and a trio), two layers to a cluster, a topper singly."""
+    packed = [balloon for balloon in layout.balloons if balloon.part == "packed"]
+    layers = round(len(packed) / per_layer_of(layout.width, packed[0].diameter))
+    in_layer = len(packed) // layers
+    return replace(
+        layout.structure(),
+        pairs=layers * (in_layer // 2),
+        quads=layers,
+        clusters=layers // 2,
+        quads_left=layers % 2,
+    )
+
+
+def advice(spec: PackedSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+    """How long what floats will float, where that is less than the event asks for."""
+    sizes = {balloon.size for balloon in layout.balloons if balloon.gas == "helium"}
+    return afloat_sentences(sizes, (), hours=site.hours_afloat, sealed=False)
 
 
 def hardware(spec: PackedSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
