@@ -4,9 +4,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.kinds import counted, garland
+from estimating.kinds import counted, garland, packed, string_arch
 from estimating.kinds.counted import CountedSpec
 from estimating.kinds.garland import GarlandSpec
+from estimating.kinds.packed import PackedSpec
+from estimating.kinds.string_arch import StringArchSpec
 from estimating.layout import Layout, Structure
 from estimating.lines import Line, Site, Task
 from estimating.specs import INFLATED, OwnFigures, SpecError, SpecErrors
@@ -18,8 +20,10 @@ __all__ = [
     "GarlandSpec",
     "Kind",
     "OwnFigures",
+    "PackedSpec",
     "SpecError",
     "SpecErrors",
+    "StringArchSpec",
 ]
 
 
@@ -61,5 +65,22 @@ class Kind:
 
 KINDS: Mapping[str, Kind] = {
     garland.NAME: Kind(garland.NAME, garland.TITLE, GarlandSpec, garland.lay_out),
+    packed.NAME: Kind(
+        packed.NAME,
+        packed.TITLE,
+        PackedSpec,
+        packed.lay_out,
+        structure=packed.structure,
+        extras=packed.hardware,
+        advice=packed.advice,
+    ),
+    string_arch.NAME: Kind(
+        string_arch.NAME,
+        string_arch.TITLE,
+        StringArchSpec,
+        string_arch.lay_out,
+        extras=string_arch.hardware,
+        advice=string_arch.advice,
+    ),
     counted.NAME: Kind(counted.NAME, counted.TITLE, CountedSpec, counted.lay_out),
 }
