@@ -7,7 +7,6 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
-from django_htmx.middleware import HtmxDetails
 
 from stock.models import Item
 from stock.queries import Board, BoardRow, cover_board
@@ -54,7 +53,7 @@ def _with_open(request: StudioRequest) -> bool:
 
 def _part(request: StudioRequest, page: str, part: str) -> str:
     """The whole page, or only the part htmx asked to put in its place."""
-    htmx: HtmxDetails = request.htmx  # type: ignore[attr-defined]
+    htmx = request.htmx
     wanted = htmx and not htmx.history_restore_request and htmx.target == part
     return f"{page}#{part}" if wanted else page
 

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from stock import actions
-from stock.models import LedgerRefusal, Movement
+from stock.models import Item, LedgerRefusal, Movement
 from stock.queries import on_hand
 from tests.factories import NOON, ColourFactory, ItemFactory, MovementFactory, OrderLineFactory, UserFactory
 
@@ -22,7 +22,7 @@ def sum_in_sql(item) -> int:
         return cursor.fetchone()[0]
 
 
-def black_11() -> object:
+def black_11() -> Item:
     return ItemFactory(colour=ColourFactory(name="Black"), size=11)
 
 

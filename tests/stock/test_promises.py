@@ -1,6 +1,7 @@
 """What is held for whom, and who comes first."""
 
 import datetime as dt
+from typing import Any
 
 import pytest
 from django.db import connection
@@ -26,7 +27,14 @@ SATURDAY = TODAY + dt.timedelta(days=5)
 
 def hold(needs, **changed):
     """Reserve for booking 7, firmly, for Saturday, unless the test says otherwise."""
-    said = {"needed_on": SATURDAY, "booking": 7, "booking_name": "Ferry office", "firm": True, "by": None, "at": NOON}
+    said: dict[str, Any] = {
+        "needed_on": SATURDAY,
+        "booking": 7,
+        "booking_name": "Ferry office",
+        "firm": True,
+        "by": None,
+        "at": NOON,
+    }
     return actions.reserve(needs=needs, **(said | changed))
 
 
@@ -146,7 +154,7 @@ def test_moving_the_day_keeps_the_place_in_the_queue():
     hold({item.pk: 40}, booking=8)
     sunday = SATURDAY + dt.timedelta(days=1)
     assert actions.move(booking=7, needed_on=sunday, booking_name="Ferry office, moved", by=None, at=NOON) == 1
-    first = Reservation.objects.open().order_by("pk").first()
+    first = Reservation.objects.open().earliest("pk")
     assert (first.pk, first.needed_on, first.booking_name) == (mine.pk, sunday, "Ferry office, moved")
 
 

@@ -198,6 +198,7 @@ def test_a_cell_says_what_is_counted_promised_and_on_its_way():
     OrderLineFactory(order=order, item=item, packs=2, pack_size=50, received=20)
     OrderLineFactory(item=item, packs=9)
     (cell,) = shelf().rows[0].cells
+    assert cell is not None
     assert (cell.on_hand, cell.free, cell.arriving, cell.keep_back) == (128, 88, 80, 5)
 
 
@@ -218,6 +219,7 @@ def test_a_cell_has_one_word_for_its_state(have, promised, keep_back, word):
     if promised:
         ReservationFactory(item=item, quantity=promised)
     (cell,) = shelf().rows[0].cells
+    assert cell is not None
     assert cell.state == word
 
 
