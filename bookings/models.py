@@ -165,6 +165,51 @@ class Piece(models.Model):
         return self.name
 
 
+class Photo(models.Model):
+    """A photo of the place, as a JPEG we wrote ourselves. It lives in the database, so that one file is a backup.
+
+    `name` is random and is its address; `picture` is the smaller one, for inside a drawing.
+    """
+
+    booking = models.ForeignKey(Booking, on_delete=models.CASCADE, related_name="photos")
+    name = models.CharField(max_length=32, unique=True)
+    full = models.BinaryField()
+    picture = models.BinaryField()
+    width = models.PositiveIntegerField(help_text="Of the full one, in pixels.")
+    height = models.PositiveIntegerField(help_text="Of the full one, in pixels.")
+    added_at = models.DateTimeField()
+    added_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(width__gte=1, height__gte=1), name="a_photo_has_pixels"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Photo of {self.added_at:%d %b %Y, %H:%M}"
+
+
+class Sketch(models.Model):
+    """How a piece was drawn on a photo, or on a blank wall: what measures the wall, and the path, all in pixels.
+
+    The piece's spec holds the path along the wall, in inches; this is what it was read from.
+    """
+
+    piece = models.OneToOneField(Piece, on_delete=models.CASCADE, related_name="sketch")
+    photo = models.ForeignKey(Photo, on_delete=models.SET_NULL, null=True, blank=True, related_name="sketches")
+    width = models.PositiveIntegerField(help_text="Of the photo or the blank wall, in pixels.")
+    height = models.PositiveIntegerField(help_text="Of the photo or the blank wall, in pixels.")
+    marks = models.JSONField(help_text="Two points a known length apart, or four corners of a known rectangle.")
+    known = models.JSONField(help_text="The lengths of what is marked, in millimetres, and as they were typed.")
+    path = models.JSONField(help_text="The garland's path as it was drawn.")
+
+    class Meta:
+        verbose_name_plural = "sketches"
+
+    def __str__(self) -> str:
+        return f"Sketch of {self.piece}"
+
+
 class QuoteQuerySet(models.QuerySet["Quote"]):
     """Quotes asked for by whether they can still be accepted."""
 
