@@ -79,8 +79,7 @@ class Weight:
         """What the hooks bear: all but the hooks themselves."""
         return self.total - self.hooks
 
-    @property
-    def why(self) -> str:
+    def why(self, system: str) -> str:
         """“balloons 620 g, ties 44 g, line 90 g, hooks 156 g”."""
         parts = (
             ("balloons", self.balloons),
@@ -89,7 +88,7 @@ class Weight:
             ("hooks", self.hooks),
             ("frames and the like", self.other),
         )
-        return ", ".join(f"{name} {grams:.0f} g" for name, grams in parts if grams)
+        return ", ".join(f"{name} {grams_in_words(grams, system)}" for name, grams in parts if grams)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,10 +212,11 @@ def van_load(layouts: Iterable[Layout], *, van_cubic_feet: float, tied: bool = T
 
 def grams_in_words(grams: float, system: str) -> str:
     """“4 oz”, “2.3 lb”; “120 g”, “1.4 kg”."""
-    if system == "metric":
-        return f"{grams:.0f} g" if round(grams) < 1000 else f"{grams / 1000:.1f} kg"
-    ounces = grams / POUND * 16
-    return f"{ounces:.0f} oz" if round(ounces) < 16 else f"{ounces / 16:.1f} lb"
+    small, large, many = ("g", "kg", 1000) if system == "metric" else ("oz", "lb", 16)
+    amount = grams if system == "metric" else grams / POUND * 16
+    if round(amount) >= many:
+        return f"{amount / many:.1f}".removesuffix(".0") + f" {large}"
+    return f"under 1 {small}" if 0 < amount < 0.5 else f"{amount:.0f} {small}"
 
 
 def _tributaries(length: float, places: Sequence[float]) -> list[float]:

@@ -46,6 +46,7 @@ class Job:
     crew: int
     pieces: tuple[tuple[str, str, Any, dict[str, str]], ...]
     reaches: str
+    hangs_at: Decimal | None = None
 
 
 def first_saturday(today: date) -> date:
@@ -83,7 +84,12 @@ def _people(at: datetime) -> User:
     Studio.objects.filter(pk=1).update(
         email="hello@ternandtide.example", phone="555-0142", address="4 Net Loft Lane, Port Alder"
     )
-    Rates.objects.filter(pk=1).update(tax_percent=Decimal("8.25"), hourly_minor=3200, margin_percent=Decimal(38))
+    Rates.objects.filter(pk=1).update(
+        tax_percent=Decimal("8.25"),
+        hourly_minor=3200,
+        margin_percent=Decimal(38),
+        ladders_mm=[str(FOOT * 6), str(FOOT * 8)],
+    )
     return owner
 
 
@@ -141,19 +147,20 @@ def _jobs(colours: dict[str, Colour]) -> list[Job]:
             {"name": "Ferry office", "phone": "555-0163", "email": "front.desk@ferry.example"},
             "Ferry office 50 years", 0, time(9, 30), "Ferry office, Slip 2, Port Alder",
             "A garland over the ticket counter in black, white and gold", "700", 3, 10, 1,
-            (("Garland over the counter", *ferry),), "booked",
+            (("Garland over the counter", *ferry),), "booked", FOOT * 9,
         ),
         Job(
             {"name": "Ines Aldana", "phone": "", "email": "ines@filmsociety.example"},
             "Winter gala", 1, time(14, 0), "Corn Hall, Port Alder",
             "Doorway garland, two big balloons with the year", "1300", 18, 35, 2,
-            (("Garland over the doorway", *gala), ("Two 36-inch balloons", "counted", lettered, {})), "booked",
+            (("Garland over the doorway", *gala), ("Two 36-inch balloons", "counted", lettered, {})),
+            "booked", FOOT * 11,
         ),
         Job(
             {"name": "Tobias Renn", "phone": "555-0188", "email": ""},
             "Barn wedding", 3, time(13, 0), "Our barn, Alder Ridge",
             "24 ft garland in navy and sand", "900", 12, 25, 2,
-            (("Garland along the beam", *barn),), "quoted",
+            (("Garland along the beam", *barn),), "quoted", FOOT * 13,
         ),
         Job(
             {"name": "Harlow School", "phone": "555-0109", "email": ""},
@@ -177,6 +184,7 @@ def _make(job: Job, owner: User, *, today: date, at: datetime) -> Booking:
             "distance": job.distance,
             "travel_minutes": job.travel_minutes,
             "crew": job.crew,
+            "hang_height_mm": job.hangs_at,
         },
         by=owner,
         at=at,

@@ -136,7 +136,7 @@ def _piece(one: PieceEstimate, booking: Booking, rates: Rates, measures: System)
     layout = one.piece.layout
     weight = weigh(layout, one.materials)
     loads = point_loads(layout, one.materials, weight, material_rules(rates))
-    more = f"It weighs {grams_in_words(weight.total, measures)}: {weight.why}."
+    more = f"It weighs {grams_in_words(weight.total, measures)}: {weight.why(measures)}."
     if any(line.sort == "item" for line in one.materials.lines):
         more += " Frames, greenery and what else comes off the shelf are not in it: add them."
     told = []

@@ -1,5 +1,6 @@
 """The load and the place on a job's page: van, weights, points, ladder, wind."""
 
+import re
 from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
@@ -73,9 +74,9 @@ def test_a_garland_weighs_and_hangs_from_points_that_hold(garland):
     told = about(card(garland()), "Garland")
 
     assert told.answer.state == "fine"
-    assert "a hook holds 1.0 lb" in told.answer.sentence
+    assert "a hook holds 1 lb" in told.answer.sentence
     assert told.more.startswith("It weighs ")
-    assert "balloons " in told.more and "line 48 g" in told.more
+    assert "balloons " in told.more and "line 2 oz" in told.more
 
 
 def test_weak_hooks_are_told_of_first(garland):
@@ -140,7 +141,7 @@ def test_outdoors_the_push_is_shared_between_the_points(garland):
 
     # 10 ft by about 16 in at 1.024 psf and 1.2: about 16 lb over 11 points.
     assert told.answer.state == "stop"
-    assert "1.5 lb at each of its 11 points; a hook holds 1.0 lb. Tie it to something solid" in told.answer.sentence
+    assert "1.5 lb at each of its 11 points; a hook holds 1 lb. Tie it to something solid" in told.answer.sentence
 
 
 def test_what_stands_outdoors_needs_ballast(garland):
@@ -230,5 +231,4 @@ def test_the_editor_says_the_ranges(garland, owner_client):
     booking = garland()
     page = owner_client.get(reverse("bookings:piece", args=[booking.pk, booking.pieces.get().pk])).content.decode()
 
-    assert "of work, most likely between" in page
-    assert "You should earn $" in page
+    assert re.search(r", likely [0-9 hmin]+ to [0-9 hmin]+ · you earn \$[0-9.]+ to \$[0-9.]+ an hour", page)

@@ -46,8 +46,8 @@ def test_a_weight_says_what_it_is_made_of():
     layout = a_piece()
     made = materials(layout, rules=MaterialRules(), outdoors=False)
 
-    assert weigh(layout, made).why == "balloons 188 g, ties 17 g, line 48 g, hooks 60 g"
-    assert weigh(layout, made, other_grams=900).why.endswith(", frames and the like 900 g")
+    assert weigh(layout, made).why("metric") == "balloons 188 g, ties 17 g, line 48 g, hooks 60 g"
+    assert weigh(layout, made, other_grams=900).why("imperial").endswith(", frames and the like 2 lb")
 
 
 def test_a_larger_balloon_weighs_more():
@@ -160,10 +160,11 @@ def test_the_van_says_how_the_trips_follow():
     [
         pytest.param(120, "imperial", "4 oz", id="ounces"),
         pytest.param(1_043, "imperial", "2.3 lb", id="pounds"),
-        pytest.param(452, "imperial", "1.0 lb", id="a hair under a pound"),
+        pytest.param(452, "imperial", "1 lb", id="a hair under a pound"),
         pytest.param(0, "imperial", "0 oz", id="nothing"),
+        pytest.param(5, "imperial", "under 1 oz", id="a pinch"),
         pytest.param(120, "metric", "120 g", id="grams"),
-        pytest.param(999.8, "metric", "1.0 kg", id="a hair under a kilogram"),
+        pytest.param(999.8, "metric", "1 kg", id="a hair under a kilogram"),
         pytest.param(1_440, "metric", "1.4 kg", id="kilograms"),
     ],
 )
