@@ -35,6 +35,10 @@ PULL = 0.1
 PUSH = 0.24
 """How much of an overlap each of the two gives way in one step."""
 
+TIED = ("s", "reach", "radius", "across", "towards")
+PLACED = ("x", "y", "z")
+"""What is given of tied balloons, and what settling changes."""
+
 ROOT_TWO = 1.4142135623730951
 
 
@@ -85,6 +89,41 @@ class Tethered:
             self.x = self.x + dx * pull + np.bincount(a, ex, n) - np.bincount(b, ex, n)
             self.y = self.y + dy * pull + np.bincount(a, ey, n) - np.bincount(b, ey, n)
             self.z = self.z + dz * pull + np.bincount(a, ez, n) - np.bincount(b, ez, n)
+
+    def joined(self, other: Tethered) -> Tethered:
+        """These balloons and then others of the same spine, all where they are."""
+        both = Tethered(
+            spine=self.spine,
+            **{name: np.concatenate([getattr(self, name), getattr(other, name)]) for name in TIED},
+        )
+        for name in PLACED:
+            setattr(both, name, np.concatenate([getattr(self, name), getattr(other, name)]))
+        return both
+
+    def first(self, number: int) -> Tethered:
+        """The first so many balloons, where they are."""
+        some = Tethered(spine=self.spine, **{name: getattr(self, name)[:number] for name in TIED})
+        for name in PLACED:
+            setattr(some, name, getattr(self, name)[:number])
+        return some
+
+    def repeated(self, times: int, spine: Spine) -> Tethered:
+        """This level stretch so many times, end to end along another spine, each balloon as far from it as here."""
+        step, length = length_of(self.spine), length_of(spine)
+        starts = np.repeat(np.arange(times) * step, len(self.s))
+        ends = min(float(self.radius.max()), length / 4)
+        inset = (length - 2 * ends) / length
+        many = Tethered(
+            spine=spine,
+            s=ends + inset * (np.tile(self.s, times) + starts),
+            **{name: np.tile(getattr(self, name), times) for name in TIED if name != "s"},
+        )
+        places = along(spine, (ends + inset * (np.tile(self.x, times) + starts)).tolist())
+        aside = np.tile(self.y, times)
+        many.x = np.array([point[0] for point, _ in places]) - aside * np.array([turn[1] for _, turn in places])
+        many.y = np.array([point[1] for point, _ in places]) + aside * np.array([turn[0] for _, turn in places])
+        many.z = np.tile(self.z, times)
+        return many
 
     def couples(self, within: float) -> tuple[Ints, Ints]:
         """Every two balloons whose skins overlap or are less than `within` inches apart.

@@ -1,0 +1,151 @@
+"""A garland as asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, NamedTuple
+
+from estimating.kinds.garland.taper import TAPERS
+from estimating.specs import (
+    OwnFigures,
+    SpecError,
+    SpecErrors,
+    check_colour,
+    check_doubled,
+    check_extras,
+    check_millimetres,
+    check_shares,
+    check_size,
+    check_true_or_false,
+    check_whole,
+    read_decimal,
+)
+from estimating.spines import SHAPES
+
+INCH = Decimal("25.4")
+SHORTEST, LONGEST = 12 * INCH, 2400 * INCH
+THINNEST, WIDEST = 4 * INCH, 96 * INCH
+
+MOST_CLUSTERS, MOST_IN_A_CLUSTER = 12, 24
+
+
+class Cluster(NamedTuple):
+    """Large balloons put in one place: how far along in percent, their size and number, and their colour.
+
+    Without a colour they share in the garland's.
+    """
+
+    along: int
+    size: int
+    number: int
+    colour: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GarlandSpec:
+    """A garland as asked for. Raises SpecErrors with everything that is wrong.
+
+    `mix` is nominal size and percent of the balloons by count, `colours` a colour's key and percent of the
+    balloons; each adds up to 100. `shape` is one of `spines.SHAPES`; `seed` settles what is left to chance. `taper` is
+    one of TAPERS, begun at the left end; the last `trail_mm` of it trail thinly. `width_mm` is the mean width then
+    too. `clusters` are balloons beyond the mix, put where they are wanted. `doubled` are outer and inner colours,
+    `extras` items by key and how many.
+    """
+
+    length_mm: Decimal
+    width_mm: Decimal
+    mix: tuple[tuple[int, int], ...]
+    colours: tuple[tuple[str, int], ...]
+    outdoors: bool = False
+    shape: str = "doorway"
+    seed: int = 1
+    taper: str = "even"
+    trail_mm: Decimal = Decimal(0)
+    clusters: tuple[Cluster, ...] = ()
+    doubled: tuple[tuple[str, str], ...] = ()
+    extras: tuple[tuple[str, int], ...] = ()
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "clusters", tuple(Cluster(*cluster) for cluster in self.clusters))
+        inside = [colour for colour, _ in self.colours] + [each.colour for each in self.clusters]
+        errors = [
+            *check_millimetres("length_mm", self.length_mm, SHORTEST, LONGEST, "from 1 ft to 200 ft"),
+            *check_millimetres("width_mm", self.width_mm, THINNEST, WIDEST, "from 4 in to 8 ft"),
+            *check_shares("mix", self.mix, check_size, 6),
+            *check_shares("colours", self.colours, check_colour, 8),
+            *check_true_or_false("outdoors", self.outdoors),
+            *check_whole("seed", self.seed, 0, 2**31 - 1),
+        ]
+        if self.shape not in SHAPES:
+            errors.append(SpecError("shape", f"must be one of {', '.join(SHAPES)}", self.shape))
+        if self.taper not in TAPERS:
+            errors.append(SpecError("taper", f"must be one of {', '.join(TAPERS)}", self.taper))
+        errors += [*self._trail_errors(), *self._cluster_errors()]
+        errors += [*check_doubled("doubled", self.doubled, inside), *check_extras("extras", self.extras)]
+        if errors:
+            raise SpecErrors(errors)
+
+    def _trail_errors(self) -> list[SpecError]:
+        """A trailing end is part of the garland, and something is left to trail from."""
+        errors = check_millimetres("trail_mm", self.trail_mm, Decimal(0), LONGEST, "from 0 to 200 ft")
+        if check_millimetres("length_mm", self.length_mm, SHORTEST, LONGEST, ""):
+            return errors
+        if not errors and self.trail_mm * 3 > self.length_mm * 2:
+            said = f"must be at most two thirds of length_mm, {self.length_mm * 2 / 3 / INCH:.0f} in here"
+            errors.append(SpecError("trail_mm", said, f"{self.trail_mm / INCH:.4g} in"))
+        return errors
+
+    def _cluster_errors(self) -> list[SpecError]:
+        errors: list[SpecError] = []
+        if len(self.clusters) > MOST_CLUSTERS:
+            errors.append(SpecError("clusters", f"must be at most {MOST_CLUSTERS}", len(self.clusters)))
+        for cluster in self.clusters:
+            errors += check_whole("clusters", cluster.along, 0, 100) + check_size("clusters", cluster.size)
+            errors += check_whole("clusters", cluster.number, 1, MOST_IN_A_CLUSTER)
+            if cluster.colour is not None:
+                errors += check_colour("clusters", cluster.colour)
+        return errors
+
+    def own_figures(self) -> OwnFigures:
+        """Everything about a garland is worked out."""
+        return OwnFigures()
+
+    def to_json(self) -> dict[str, Any]:
+        """A dictionary for a JSON field; lengths as text so that they stay exact, and what is as usual left out."""
+        data: dict[str, Any] = {
+            "length_mm": str(self.length_mm),
+            "width_mm": str(self.width_mm),
+            "mix": [list(share) for share in self.mix],
+            "colours": [list(share) for share in self.colours],
+            "outdoors": self.outdoors,
+            "shape": self.shape,
+            "seed": self.seed,
+        }
+        if self.taper != "even":
+            data["taper"] = self.taper
+        if self.trail_mm:
+            data["trail_mm"] = str(self.trail_mm)
+        for name in ("clusters", "doubled", "extras"):
+            if rows := getattr(self, name):
+                data[name] = [list(row) for row in rows]
+        return data
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> GarlandSpec:
+        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
+        return cls(
+            length_mm=read_decimal("length_mm", data["length_mm"]),
+            width_mm=read_decimal("width_mm", data["width_mm"]),
+            mix=tuple((size, percent) for size, percent in data["mix"]),
+            colours=tuple((colour, percent) for colour, percent in data["colours"]),
+            outdoors=data["outdoors"],
+            shape=data["shape"],
+            seed=data["seed"],
+            taper=data.get("taper", "even"),
+            trail_mm=read_decimal("trail_mm", data.get("trail_mm", "0")),
+            clusters=tuple(Cluster(*cluster) for cluster in data.get("clusters", ())),
+            doubled=tuple((outer, inner) for outer, inner in data.get("doubled", ())),
+            extras=tuple((item, quantity) for item, quantity in data.get("extras", ())),
+        )
