@@ -189,18 +189,6 @@ def shared_evenly(grams: float, number: int) -> PointLoads:
     return PointLoads(shared, grams / (number - 1) if number > 1 else None)
 
 
-def pull_of_swag(grams: float, span: float, sag: float) -> float:
-    """How hard each end of a swag is pulled along the line, in grams of force: more the tighter it is strung.
-
-    Evenly loaded, it pulls sideways with w·span / 8·sag and downwards with half of w. Raises SpecErrors.
-    """
-    _check_at_least_zero(grams=grams, span=span)
-    if not sag > 0:
-        raise SpecErrors([SpecError("sag", "must be above 0: a level line would have to pull without end", sag)])
-    sideways, down = grams * span / (8 * sag), grams / 2
-    return (sideways**2 + down**2) ** 0.5
-
-
 def van_load(layouts: Iterable[Layout], *, van_cubic_feet: float, tied: bool = True) -> VanLoad:
     """How much of a van these take inflated, and the trips, rounded up. Raises SpecErrors for a van of no room."""
     if not van_cubic_feet > 0:

@@ -131,6 +131,23 @@ def silhouette(layout: Layout) -> float:
     return sum(pi / 4 * balloon.diameter**2 for balloon in layout.balloons) / 144
 
 
+def drag_coefficient(layout: Layout) -> float:
+    """A piece along a spine is pushed as a long cylinder, single balloons as spheres."""
+    return CYLINDER if layout.spine else SPHERE
+
+
+def push_in_words(layout: Layout, mph: float) -> str:
+    """What the push of a wind on a piece is made of."""
+    said = (
+        f"{silhouette(layout):.0f} ft² of it meet the wind at {wind_pressure(mph):.2f} lb a square foot, with a drag "
+        f"coefficient of {drag_coefficient(layout):g}"
+    )
+    largest = max(balloon.diameter for balloon in layout.balloons)
+    if reynolds(mph, largest) > CRISIS:
+        said += "; its largest balloons may be past the drag crisis and pushed less, which is not counted on"
+    return f"{said}."
+
+
 def _check_wind(name: str, mph: float) -> None:
     if not 0 <= mph <= MOST_MPH:
         raise SpecErrors([SpecError(name, f"must be from 0 to {MOST_MPH:g} mph", f"{mph:g} mph")])

@@ -20,12 +20,12 @@ from studio.doors import COMMON_CURRENCIES
 from studio.form_fields import zone_names
 from studio.models import Studio, User
 from studio.once import answer_once
+from studio.rates_form import RatesForm
 from studio.settings_forms import (
     NewPersonForm,
     OwnPasswordForm,
     PasswordForm,
     PersonForm,
-    RatesForm,
     StudioForm,
 )
 

@@ -21,12 +21,13 @@ from estimating.site import (
     points_answer,
 )
 from estimating.wind import (
-    CYLINDER,
     MARGIN,
     PRESSURE_SOURCE,
-    SPHERE,
+    WIND_SOURCE,
     ballast,
     drag,
+    drag_coefficient,
+    push_in_words,
     silhouette,
     wind_answer,
     wind_in_words,
@@ -128,7 +129,7 @@ def _weather(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> l
     limit = float(rates.wind_limit_mph)
     if booking.gusts_mph is None:
         sentence = f"Look up the gusts forecast for the day: at {wind_in_words(limit)} you do not install."
-        return [Told("Wind", Answer("care", sentence, wind_answer(0, limit).source))]
+        return [Told("Wind", Answer("care", sentence, WIND_SOURCE))]
     return [Told("Wind", wind_answer(float(booking.gusts_mph), limit))]
 
 
@@ -162,7 +163,7 @@ def _in_the_wind(one: PieceEstimate, booking: Booking, rates: Rates, weight: Wei
         sentence = "Wind lays helium balloons flat: most decorators refuse helium outdoors."
         return Told(about, Answer("care", sentence, HELIUM_SOURCE))
     mph = float(rates.wind_limit_mph if booking.gusts_mph is None else booking.gusts_mph)
-    push = drag(mph, silhouette(layout), CYLINDER if layout.spine else SPHERE)
+    push = drag(mph, silhouette(layout), drag_coefficient(layout))
     sentence = f"Gusts of {wind_in_words(mph)} push it with {_pounds(push, measures)}"
     if points:
         each = push * POUND / points
@@ -173,13 +174,14 @@ def _in_the_wind(one: PieceEstimate, booking: Booking, rates: Rates, weight: Wei
         if each > holds / 2:
             state = "stop" if each > holds else "care"
             sentence += " Tie it to something solid instead."
-        return Told(about, Answer(state, sentence, PRESSURE_SOURCE))
+        return Told(about, Answer(state, sentence, PRESSURE_SOURCE), push_in_words(layout, mph))
     bounds = layout.bounds()
     base = inches(rates.base_mm) / FOOT
     held = ballast(push, height=(bounds.bottom - bounds.top) / 2 / FOOT, base=base, weight=weight.total / POUND)
     sentence += f": its bases need {_pounds(held.pounds, measures)} of ballast in all"
     sentence += f" on plates {feet_and_inches(base * FOOT)} wide, half as much again as just holds."
-    more = f"Against tipping {_pounds(held.tipping, measures)}, against sliding {_pounds(held.sliding, measures)}."
+    tipping, sliding = _pounds(held.tipping, measures), _pounds(held.sliding, measures)
+    more = f"{push_in_words(layout, mph)} Against tipping {tipping}, against sliding {sliding}."
     return Told(about, Answer("care", sentence, f"{PRESSURE_SOURCE}; a margin of {MARGIN:g}"), more)
 
 

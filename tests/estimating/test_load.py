@@ -11,7 +11,6 @@ from estimating.load import (
     PACKED_TIED,
     grams_in_words,
     grams_of,
-    pull_of_swag,
     shared_along,
     shared_evenly,
     van_load,
@@ -113,12 +112,6 @@ def test_what_the_points_bear_adds_up_to_the_weight(grams, length, parts):
     assert loads.one_fewer is None or loads.one_fewer >= loads.heaviest - 1e-6 or len(parts) == 2
 
 
-def test_a_tight_swag_pulls_harder_than_a_deep_one():
-    # Sagging a quarter of its span it pulls down and sideways alike: half the weight each.
-    assert pull_of_swag(1000, 100, 25) == pytest.approx(500 * 2**0.5)
-    assert pull_of_swag(1000, 100, 5) == pytest.approx((2500**2 + 500**2) ** 0.5)
-
-
 def test_a_garland_takes_more_van_than_its_balloons_fill():
     load = van_load([a_piece(300)], van_cubic_feet=250)
 
@@ -181,7 +174,6 @@ def test_a_weight_in_words(grams, system, words):
         pytest.param(lambda: shared_along(1, 10, []), "points must be at least one (got none)", id="no points"),
         pytest.param(lambda: shared_along(1, 10, [12]), "points must lie from 0 to 10 in", id="a point off the spine"),
         pytest.param(lambda: shared_evenly(1, 0), "points must be at least one (got 0)", id="none to share between"),
-        pytest.param(lambda: pull_of_swag(1, 10, 0), "sag must be above 0", id="no sag"),
         pytest.param(lambda: van_load([], van_cubic_feet=0), "van_cubic_feet must be above 0 (got 0)", id="no van"),
         pytest.param(
             lambda: weigh(a_piece(), materials(a_piece(), rules=MaterialRules(), outdoors=False), other_grams=-5),

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from estimating.layout import Balloon, Layout
 from estimating.specs import SpecErrors
 from estimating.spines import straight
-from estimating.wind import SPHERE, ballast, drag, silhouette, wind_answer, wind_pressure
+from estimating.wind import SPHERE, ballast, drag, push_in_words, silhouette, wind_answer, wind_pressure
 
 
 @pytest.mark.parametrize(
@@ -84,3 +84,16 @@ def test_what_the_wind_meets_of_single_balloons_is_their_discs():
     pair = Layout(tuple(Balloon(n * 40, 0, 0, 34, 36, "a", "counted") for n in range(2)), (), 34, 74)
     assert silhouette(pair) == pytest.approx(2 * 3.14159265 / 4 * 34**2 / 144)
     assert drag(10, silhouette(pair), SPHERE) == pytest.approx(0.256 * 0.5 * silhouette(pair))
+
+
+def test_the_push_says_what_it_is_made_of():
+    garland = Layout((Balloon(0, 0, 0, 9.5, 11, "a", "base"),), straight(240), 240, 18)
+    assert push_in_words(garland, 20) == (
+        "30 ft² of it meet the wind at 1.02 lb a square foot, with a drag coefficient of 1.2."
+    )
+
+
+def test_the_drag_crisis_of_large_balloons_is_not_counted_on():
+    large = Layout((Balloon(0, 0, 0, 34, 36, "a", "counted"),), (), 34, 34)
+    assert push_in_words(large, 20).endswith("may be past the drag crisis and pushed less, which is not counted on.")
+    assert "crisis" not in push_in_words(large, 10)

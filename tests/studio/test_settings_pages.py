@@ -10,7 +10,7 @@ from django.urls import reverse
 from estimating.models import Rates
 from studio import people
 from studio.models import Studio, User
-from studio.settings_forms import RATE_GROUPS, RATE_WORDS, RatesForm
+from studio.rates_form import RATE_GROUPS, RATE_WORDS, RatesForm
 from tests.factories import NOON, QuoteFactory, UserFactory
 
 PASSWORD = "three paper boats sail"

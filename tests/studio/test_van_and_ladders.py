@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from estimating.models import Rates
 from studio.form_fields import ReadingField
 from studio.models import Studio
-from studio.settings_forms import MEASURED, RatesForm, rate_field
+from studio.rates_form import MEASURED, RatesForm, rate_field
 from studio.units import System
 
 RATES = reverse("settings-rates")
