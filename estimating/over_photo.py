@@ -5,12 +5,14 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from html import escape
 from math import exp, log
 
 from estimating.drawing import Swatch, svg, svg_for_paper
 from estimating.layout import Balloon, Layout
 from estimating.plane import Plane
 from estimating.scenery import WALL, Scene
+from estimating.setting import Setting
 
 RUNG = 0.02
 """Seen sizes are rounded to steps of this part, so that balloons of one size that are seen alike are drawn alike."""
@@ -23,16 +25,11 @@ SHADOW_STEPS = (1.15, 1.0, 0.85, 0.7, 0.55)
 
 @dataclass(frozen=True, slots=True)
 class Backdrop:
-    """What a garland was sketched on: a photo of so many pixels, and the wall in it.
-
-    `photo` is a JPEG small enough to go inside a drawing, None for a blank wall; the plane is in the pixels of
-    `width` and `height`.
-    """
+    """What a garland was sketched on: a photo or a blank wall of so many pixels, and the wall's plane in them."""
 
     plane: Plane
     width: int
     height: int
-    photo: bytes | None = None
 
     @property
     def by(self) -> float:
@@ -41,34 +38,33 @@ class Backdrop:
 
 
 def svg_over_photo(
-    layout: Layout, palette: Mapping[str, Swatch], backdrop: Backdrop, *, title: str, prefix: str = "p"
-) -> str:
-    """The picture for a screen, with the photo inside it. Raises UnknownColourError as `svg` does."""
-    address = _inside(backdrop.photo)
-    return svg(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=_scene(layout, backdrop, address))
-
-
-def svg_over_photo_for_paper(
     layout: Layout,
     palette: Mapping[str, Swatch],
     backdrop: Backdrop,
     *,
+    address: str | None,
     title: str,
-    photo_address: str,
     prefix: str = "p",
 ) -> str:
-    """The picture for a PDF, which finds the photo at `photo_address`."""
-    address = photo_address if backdrop.photo else ""
+    """The picture for a screen. `address` is where the photo is found, empty for a blank wall, None for nothing behind.
+
+    Without anything behind it can be laid over the photo in a page. Raises UnknownColourError as `svg` does.
+    """
+    scene = _scene(layout, backdrop, address)
+    return svg(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene)
+
+
+def svg_over_photo_for_paper(
+    layout: Layout, palette: Mapping[str, Swatch], backdrop: Backdrop, *, address: str, title: str, prefix: str = "p"
+) -> str:
+    """The picture for a PDF, the photo at `address`; empty for a blank wall."""
     scene = _scene(layout, backdrop, address)
     return svg_for_paper(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene)
 
 
-def svg_without_photo(
-    layout: Layout, palette: Mapping[str, Swatch], backdrop: Backdrop, *, title: str, prefix: str = "p"
-) -> str:
-    """The balloons and their shadow alone, to be laid over the photo in a page that shows it already."""
-    scene = _scene(layout, backdrop, None)
-    return svg(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene)
+def inside(photo: bytes) -> str:
+    """A JPEG as an address that holds it, so that a picture is whole on its own."""
+    return f"data:image/jpeg;base64,{b64encode(photo).decode()}"
 
 
 def _seen(layout: Layout, backdrop: Backdrop) -> Layout:
@@ -76,7 +72,11 @@ def _seen(layout: Layout, backdrop: Backdrop) -> Layout:
     places = backdrop.plane.photo_of([(b.x, b.y) for b in layout.balloons])
     balloons = tuple(_placed(b, place, backdrop) for b, place in zip(layout.balloons, places, strict=True))
     strings = tuple(_line(backdrop, string) for string in layout.strings)
-    return replace(layout, balloons=balloons, spine=_line(backdrop, layout.spine), strings=strings)
+    sprigs = tuple(_line(backdrop, stem) for stem in layout.setting.sprigs)
+    setting = Setting(sprigs=sprigs)
+    return replace(
+        layout, balloons=balloons, spine=_line(backdrop, layout.spine), strings=strings, setting=setting, points=None
+    )
 
 
 def _placed(balloon: Balloon, place: tuple[float, float], backdrop: Backdrop) -> Balloon:
@@ -95,7 +95,7 @@ def _scene(layout: Layout, backdrop: Backdrop, address: str | None) -> Scene:
     size = f'width="{width:.1f}" height="{height:.1f}"'
     behind = []
     if address:
-        behind.append(f'<image href="{address}" {size} preserveAspectRatio="none"/>')
+        behind.append(f'<image href="{escape(address)}" {size} preserveAspectRatio="none"/>')
     elif address is not None:
         behind.append(f'<rect {size} fill="{WALL}"/>')
     return Scene((0.0, 0.0, width, height), behind + _shadow(layout, backdrop))
@@ -112,7 +112,3 @@ def _shadow(layout: Layout, backdrop: Backdrop) -> list[str]:
         ' stroke-linecap="round" stroke-linejoin="round"/>'
         for part in SHADOW_STEPS
     ]
-
-
-def _inside(photo: bytes | None) -> str:
-    return f"data:image/jpeg;base64,{b64encode(photo).decode()}" if photo else ""

@@ -8,7 +8,7 @@ pixels; so do the wall's, in inches.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot, sqrt
@@ -125,6 +125,15 @@ def plane_of_rectangle(corners: Sequence[Point], width: float, height: float) ->
         said = "must not be seen almost edge on: stand more in front of it"
         raise PlaneError("marks", said, f"one side {times:.0f} times as far away as the other")
     return Plane(_flat(to_wall), _flat(np.linalg.inv(to_wall)), middle)
+
+
+def plane_of_marks(marks: Sequence[Point], inches: Mapping[str, float]) -> Plane:
+    """The wall from what was marked and known of it: its `length`, or its `width` and `height`. Raises PlaneError."""
+    if "length" not in inches:
+        return plane_of_rectangle(marks, inches["width"], inches["height"])
+    if len(marks) != 2:
+        raise PlaneError("marks", "must be the two ends of what you know the length of", f"{len(marks)} points")
+    return plane_of_length(marks[0], marks[1], inches["length"])
 
 
 def homography(seen: Sequence[Point], known: Sequence[Point]) -> Matrix:

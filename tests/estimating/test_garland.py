@@ -45,7 +45,9 @@ def a_spec(feet=20, inches=22, **changed):
         pytest.param({"mix": ((5, 0), (11, 100))}, "mix must be a whole number from 1 to 100 (got 0)", id="zero share"),
         pytest.param({"colours": ()}, "colours must name from 1 to 8 (got 0)", id="no colours"),
         pytest.param({"colours": (("", 100),)}, "colours must be the key of a colour (got '')", id="empty key"),
-        pytest.param({"shape": "knot"}, "shape must be one of straight, swag, doorway (got knot)", id="no such shape"),
+        pytest.param(
+            {"shape": "knot"}, "shape must be one of straight, swag, doorway, sketched (got knot)", id="no such shape"
+        ),
         pytest.param({"outdoors": "yes"}, "outdoors must be true or false (got yes)", id="neither yes nor no"),
         pytest.param({"seed": -1}, "seed must be a whole number from 0 to", id="negative seed"),
     ],

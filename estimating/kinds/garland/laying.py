@@ -17,7 +17,7 @@ from estimating.kinds.garland.taper import Taper
 from estimating.layout import Balloon, Layout, Part
 from estimating.packing import Tethered
 from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors
-from estimating.spines import Spine, length_of, spine_of, straight
+from estimating.spines import Spine, length_of, straight
 
 STRETCH = 700
 """About so many balloons make the typical stretch that a very long garland repeats."""
@@ -59,7 +59,7 @@ def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
     parts = parts_of(spec.mix, inflated)
     taper = Taper.of(spec.taper, float(spec.trail_mm / spec.length_mm), floor_of(width, parts, inflated))
     check_width(width, taper, parts, inflated)
-    spine = spine_of(spec.shape, length)
+    spine = spec.spine
     wanted = _Wanted(spec, width, taper, parts, inflated)
     number = volume_count(length, width, spec.mix, parts, inflated) * taper.fullness()
     notes: tuple[str, ...] = ()

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
+from math import isfinite
 from typing import Any, NamedTuple
 
 from estimating.kinds.garland.taper import TAPERS
@@ -22,13 +24,18 @@ from estimating.specs import (
     check_whole,
     read_decimal,
 )
-from estimating.spines import SHAPES
+from estimating.spines import SHAPES, Spine, length_of, spine_of
 
 INCH = Decimal("25.4")
 SHORTEST, LONGEST = 12 * INCH, 2400 * INCH
 THINNEST, WIDEST = 4 * INCH, 96 * INCH
 
 MOST_CLUSTERS, MOST_IN_A_CLUSTER = 12, 24
+
+SKETCHED = "sketched"
+MOST_POINTS = 200
+AGREED = 0.01
+"""A path and its length differ by no more inches than this, which is what rounding makes of them."""
 
 
 class Cluster(NamedTuple):
@@ -51,7 +58,8 @@ class GarlandSpec:
     balloons; each adds up to 100. `shape` is one of `spines.SHAPES`; `seed` settles what is left to chance. `taper` is
     one of TAPERS, begun at the left end; the last `trail_mm` of it trail thinly. `width_mm` is the mean width then
     too. `clusters` are balloons beyond the mix, put where they are wanted. `doubled` are outer and inner colours,
-    `extras` items by key and how many.
+    `extras` items by key and how many. `path` is where a garland of the shape SKETCHED runs,
+    in inches from its left end, and as long as `length_mm`; no other shape has one.
     """
 
     length_mm: Decimal
@@ -66,6 +74,7 @@ class GarlandSpec:
     clusters: tuple[Cluster, ...] = ()
     doubled: tuple[tuple[str, str], ...] = ()
     extras: tuple[tuple[str, int], ...] = ()
+    path: tuple[tuple[float, float], ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "clusters", tuple(Cluster(*cluster) for cluster in self.clusters))
@@ -78,14 +87,37 @@ class GarlandSpec:
             *check_true_or_false("outdoors", self.outdoors),
             *check_whole("seed", self.seed, 0, 2**31 - 1),
         ]
-        if self.shape not in SHAPES:
-            errors.append(SpecError("shape", f"must be one of {', '.join(SHAPES)}", self.shape))
+        if self.shape not in (*SHAPES, SKETCHED):
+            errors.append(SpecError("shape", f"must be one of {', '.join((*SHAPES, SKETCHED))}", self.shape))
+        errors += self._path_errors()
         if self.taper not in TAPERS:
             errors.append(SpecError("taper", f"must be one of {', '.join(TAPERS)}", self.taper))
         errors += [*self._trail_errors(), *self._cluster_errors()]
         errors += [*check_doubled("doubled", self.doubled, inside), *check_extras("extras", self.extras)]
         if errors:
             raise SpecErrors(errors)
+
+    @property
+    def spine(self) -> Spine:
+        """The line it follows, in inches."""
+        return self.path or spine_of(self.shape, float(self.length_mm / INCH))
+
+    def _path_errors(self) -> list[SpecError]:
+        """A sketched garland has a path, no other has; its length is the path's."""
+        if self.shape != SKETCHED:
+            said = f"must be left out unless the shape is {SKETCHED}"
+            return [SpecError("path", said, f"{len(self.path)} points")] if self.path else []
+        if not 2 <= len(self.path) <= MOST_POINTS:
+            return [SpecError("path", f"must have from 2 to {MOST_POINTS} points", len(self.path))]
+        if any(len(point) != 2 or not all(isfinite(value) for value in point) for point in self.path):
+            return [SpecError("path", "must be points of two finite numbers", "another")]
+        if any(before == after for before, after in pairwise(self.path)):
+            return [SpecError("path", "must have points that follow each other elsewhere", "one twice")]
+        length = length_of(self.path)
+        if isinstance(self.length_mm, Decimal) and abs(length - float(self.length_mm / INCH)) > AGREED:
+            said = f"must be the length of the path, {length:.4g} in"
+            return [SpecError("length_mm", said, f"{self.length_mm / INCH:.4g} in")]
+        return []
 
     def _trail_errors(self) -> list[SpecError]:
         """A trailing end is part of the garland, and something is left to trail from."""
@@ -130,6 +162,8 @@ class GarlandSpec:
         for name in ("clusters", "doubled", "extras"):
             if rows := getattr(self, name):
                 data[name] = [list(row) for row in rows]
+        if self.path:
+            data["path"] = [list(point) for point in self.path]
         return data
 
     @classmethod
@@ -148,4 +182,5 @@ class GarlandSpec:
             clusters=tuple(Cluster(*cluster) for cluster in data.get("clusters", ())),
             doubled=tuple((outer, inner) for outer, inner in data.get("doubled", ())),
             extras=tuple((item, quantity) for item, quantity in data.get("extras", ())),
+            path=tuple((x, y) for x, y in data.get("path", ())),
         )
