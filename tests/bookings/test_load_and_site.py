@@ -12,7 +12,7 @@ from bookings import actions
 from bookings.models import Booking
 from bookings.queries.estimates import booking_estimate, place_of
 from bookings.queries.load import SiteCard, Told, load_and_site
-from estimating.kinds import CountedSpec, GarlandSpec
+from estimating.kinds import CountedSpec, GarlandSpec, PackedSpec
 from estimating.layout import Balloon, Layout
 from estimating.lines import Site
 from estimating.models import Rates
@@ -161,6 +161,25 @@ def test_what_stands_outdoors_needs_ballast(garland):
     assert "push it with 14.7 lb: its bases need 66." in told.answer.sentence
     assert "on plates 2 ft (0.61 m) wide" in told.answer.sentence
     assert about(card(booking), "Garland").answer.sentence == "Nothing of it hangs from the building."
+
+
+@pytest.mark.parametrize(
+    ("form", "measures", "said"),
+    [
+        pytest.param("column", {"height_mm": 6 * FOOT}, "its bases need", id="a column stands"),
+        pytest.param("arch", {"span_mm": 10 * FOOT, "rise_mm": 8 * FOOT}, "its bases need", id="an arch stands"),
+        pytest.param("garland", {"length_mm": 12 * FOOT, "shape": "straight"}, "points; a hook holds", id="one hangs"),
+        pytest.param(
+            "arch", {"span_mm": 10 * FOOT, "rise_mm": 8 * FOOT, "helium": True}, "Wind lays helium", id="one floats"
+        ),
+    ],
+)
+def test_packed_pieces_are_held_as_they_stand_hang_or_float(owner, form, measures, said):
+    booking = BookingFactory(created_by=owner)
+    spec = PackedSpec(form, ((colour().key, 100),), size=11, outdoors=True, **measures)
+    keep(booking, owner, "packed", spec, "Packed")
+
+    assert said in about(card(booking), "Packed in the wind").answer.sentence
 
 
 def test_helium_outdoors_is_warned_of(garland):
