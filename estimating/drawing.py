@@ -6,17 +6,17 @@ round, so that what the client sees can be counted.
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from html import escape
 from typing import NamedTuple
 
-from estimating.layout import Balloon, Layout
+from estimating import ornaments
+from estimating.layout import FORMS, Form, Layout
+from estimating.ornaments import plain_text
 from estimating.scenery import Scene, scene_of
-from estimating.shading import PAPER_SHADES, SCREEN_DEPTHS, PaperShades, gradient, paper_shades
-
-NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+from estimating.setting import Words
+from estimating.shading import PAPER_FINISHES, SCREEN_DEPTHS, facets, finish_drawn, ink_on, paint, paper_shades, seam
+from estimating.silhouettes import outline, path
 
 
 class UnknownColourError(KeyError):
@@ -37,7 +37,10 @@ class Swatch(NamedTuple):
 
 
 class Disc(NamedTuple):
-    """One balloon as seen from the front, in inches; `depth` is its centre's distance in front of the spine."""
+    """One balloon as seen from the front, in inches; `depth` is its centre's distance in front of the spine.
+
+    A disc with an `inner` colour stands for two balloons.
+    """
 
     x: float
     y: float
@@ -45,12 +48,14 @@ class Disc(NamedTuple):
     colour: str
     size: int
     depth: float
+    inner: str | None = None
+    form: Form = "round"
 
 
 def discs(layout: Layout) -> list[Disc]:
     """Every balloon once, the furthest first."""
     ordered = sorted(layout.balloons, key=lambda b: (b.z, b.x, b.y, b.size, b.colour))
-    return [Disc(b.x, b.y, b.diameter / 2, b.colour, b.size, b.z) for b in ordered]
+    return [Disc(b.x, b.y, b.diameter / 2, b.colour, b.size, b.z, b.inner, b.form) for b in ordered]
 
 
 def svg(
@@ -61,29 +66,31 @@ def svg(
     scale_note: str | None = None,
     prefix: str = "p",
     scene: Scene | None = None,
+    what: str = "",
 ) -> str:
-    """The picture for a screen, to be put straight into a page: one circle a balloon, softly lit.
+    """The picture for a screen, to be put straight into a page: one circle a round balloon, softly lit.
 
-    `prefix` begins every id, so that a page can hold several. `scene` is what stands behind, None for a wall of our
-    own. Raises UnknownColourError for a colour without a swatch.
+    A heart or a star is a path marked data-form instead. `prefix` begins every id, so that a page can hold several.
+    `scene` is what stands behind, None for a wall of our own; `what` says in words what the piece is and how large,
+    for those who do not see it. Raises UnknownColourError for a colour without a swatch.
     """
-    shown = discs(layout)
     keys = _keys(layout, palette)
+    shown = _formed(discs(layout), palette)
     scene = scene or scene_of(layout)
     level_of = _levels(shown)
-    used = sorted({(keys[disc.colour], level) for disc, level in zip(shown, level_of, strict=True)})
-    swatches = {keys[colour]: palette[colour] for colour in keys}
+    used = {(disc.colour, disc.inner, level) for disc, level in zip(shown, level_of, strict=True)}
     lines = [
-        *_opening(scene, layout, palette, title, prefix),
+        *_opening(scene, layout, palette, title, prefix, what),
         "<defs>",
-        *(gradient(f"{prefix}-{key}-{level}", swatches[key].hex, level) for key, level in used),
+        *sorted(_paint(colour, inner, level, palette, keys, prefix) for colour, inner, level in used),
         "</defs>",
         *scene.behind,
+        *_behind(layout),
         *(
-            f'<circle cx="{_figure(disc.x)}" cy="{_figure(disc.y)}" r="{_figure(disc.r, 3)}"'
-            f' fill="url(#{prefix}-{keys[disc.colour]}-{level})"/>'
+            _drawn(disc, f"{prefix}-{_key(disc.colour, disc.inner, keys)}-{level}", palette[disc.colour])
             for disc, level in zip(shown, level_of, strict=True)
         ),
+        *_before(layout, palette),
         *_note(scene, scale_note),
         "</svg>",
     ]
@@ -98,29 +105,96 @@ def svg_for_paper(
     scale_note: str | None = None,
     prefix: str = "p",
     scene: Scene | None = None,
+    what: str = "",
 ) -> str:
     """The picture for a PDF: the same discs as round dots of a wide pen, many to a path.
 
-    A balloon is a dark dot for its rim, a smaller one for its body and two light ones for its shine. Dots of
-    one colour and size share a path where none of them overlaps another, so the order from back to front is
-    kept.
+    A balloon is a dark dot for its rim, a smaller one for its body and lighter ones for its shine. Dots of one
+    colour and size share a path where none of them overlaps another, so the order from back to front is kept. A
+    heart or a star is a path of its own.
     """
     keys = _keys(layout, palette)
     scene = scene or scene_of(layout)
-    lines = [*_opening(scene, layout, palette, title, prefix), *scene.behind, '<g fill="none" stroke-linecap="round">']
-    shades = {colour: paper_shades(palette[colour].hex) for colour in keys}
-    for slab in _slabs(discs(layout)):
-        groups: dict[tuple[str, int, float], list[Disc]] = {}
+    lines = [*_opening(scene, layout, palette, title, prefix, what), *scene.behind]
+    lines += [*_behind(layout), '<g fill="none" stroke-linecap="round">']
+    for slab in _slabs(_formed(discs(layout), palette)):
+        groups: dict[tuple[str, str | None, Form, int, float], list[Disc]] = {}
         for disc in slab:
-            groups.setdefault((disc.colour, disc.size, disc.r), []).append(disc)
-        for (colour, size, r), members in groups.items():
-            lines += _dots(members, r, shades[colour], f'data-colour="{keys[colour]}" data-size="{size}"')
-    return "\n".join([*lines, "</g>", *_note(scene, scale_note), "</svg>"])
+            groups.setdefault((disc.colour, disc.inner, disc.form, disc.size, disc.r), []).append(disc)
+        for (colour, inner, form, size, _), members in groups.items():
+            marks = f'data-colour="{keys[colour]}" data-size="{size}"'
+            marks += "" if inner is None else f' data-inner="{keys[inner]}"'
+            if form == "round":
+                lines += _dots(members, palette[colour], None if inner is None else palette[inner].hex, marks)
+            else:
+                lines += [line for disc in members for line in _foil_on_paper(disc, palette[colour], marks)]
+    lines += ["</g>", *_before(layout, palette)]
+    return "\n".join([*lines, *_note(scene, scale_note), "</svg>"])
+
+
+def _formed(shown: list[Disc], palette: Mapping[str, Swatch]) -> list[Disc]:
+    """The discs, those in a colour that only comes as hearts or stars as what they are."""
+    return [
+        disc._replace(form=next((form for form in FORMS if form == palette[disc.colour].form), disc.form))
+        if disc.form == "round"
+        else disc
+        for disc in shown
+    ]
+
+
+def _key(colour: str, inner: str | None, keys: Mapping[str, str]) -> str:
+    return keys[colour] if inner is None else keys[colour] + keys[inner]
+
+
+def _paint(
+    colour: str, inner: str | None, level: int, palette: Mapping[str, Swatch], keys: Mapping[str, str], prefix: str
+) -> str:
+    name, swatch = f"{prefix}-{_key(colour, inner, keys)}-{level}", palette[colour]
+    inside = None if inner is None else palette[inner].hex
+    return paint(name, swatch.hex, level, finish=finish_of(swatch), inner=inside)
+
+
+def finish_of(swatch: Swatch) -> str:
+    """The finish a swatch is drawn in: hearts and stars are foil whatever is said of them."""
+    return "foil" if swatch.form != "round" else finish_drawn(swatch.finish)
+
+
+def _drawn(disc: Disc, fill: str, swatch: Swatch) -> str:
+    """One balloon on the screen."""
+    rim = ""
+    if finish_of(swatch) == "foil":
+        rim = f' stroke="{seam(swatch.hex)}" stroke-width="{_figure(disc.r * 0.05, 2)}"'
+    if disc.form != "round":
+        shape = path(outline(disc.form), disc.x, disc.y, disc.r)
+        return f'<path data-form="{disc.form}" d="{shape}" fill="url(#{fill})"{rim} stroke-linejoin="round"/>'
+    return f'<circle cx="{_figure(disc.x)}" cy="{_figure(disc.y)}" r="{_figure(disc.r, 3)}" fill="url(#{fill})"{rim}/>'
+
+
+def _behind(layout: Layout) -> list[str]:
+    """What belongs to a piece and is drawn before its balloons."""
+    return [*([] if layout.setting.room else ornaments.strings(layout)), *ornaments.weights(layout)]
+
+
+def _before(layout: Layout, palette: Mapping[str, Swatch]) -> list[str]:
+    """What is drawn over the balloons: under a ceiling the tails too, each nearer than the balloons it crosses."""
+    tails = ornaments.strings(layout) if layout.setting.room else []
+    return [*tails, *ornaments.greenery(layout), *_words(layout, palette)]
+
+
+def _words(layout: Layout, palette: Mapping[str, Swatch]) -> list[str]:
+    """Lettering in an ink that reads on the balloon it is on."""
+    found = layout.setting.words
+    return [line for words in found for line in ornaments.lettering(words, _ink(words, layout, palette))]
+
+
+def _ink(words: Words, layout: Layout, palette: Mapping[str, Swatch]) -> str:
+    under = min(layout.balloons, key=lambda b: (b.x - words.x) ** 2 + (b.y - words.y) ** 2)
+    return ink_on(palette[under.colour].hex)
 
 
 def _keys(layout: Layout, palette: Mapping[str, Swatch]) -> dict[str, str]:
     """A short name for each colour of a layout, in the order of the layout's keys."""
-    used = sorted({balloon.colour for balloon in layout.balloons})
+    used = sorted({colour for colour, _ in layout.counts()})
     if missing := [colour for colour in used if colour not in palette]:
         raise UnknownColourError(missing)
     return {colour: f"c{n}" for n, colour in enumerate(used)}
@@ -135,22 +209,36 @@ def _levels(shown: list[Disc]) -> list[int]:
     return [min(SCREEN_DEPTHS - 1, int((depth - back) / (front - back) * SCREEN_DEPTHS)) for depth in depths]
 
 
-def _opening(scene: Scene, layout: Layout, palette: Mapping[str, Swatch], title: str, prefix: str) -> list[str]:
+def _opening(
+    scene: Scene, layout: Layout, palette: Mapping[str, Swatch], title: str, prefix: str, what: str
+) -> list[str]:
     left, top, width, height = scene.view
     view = " ".join(_figure(value) for value in (left, top, width, height))
+    said = ". ".join(sentence.rstrip(".") for sentence in (what, _said(layout, palette), *layout.notes) if sentence)
     return [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" role="img"'
         f' aria-labelledby="{prefix}-title {prefix}-desc">',
-        f'<title id="{prefix}-title">{_text(title)}</title>',
-        f'<desc id="{prefix}-desc">{_text(_said(layout.balloons, palette))}</desc>',
+        f'<title id="{prefix}-title">{plain_text(title)}</title>',
+        f'<desc id="{prefix}-desc">{plain_text(said)}.</desc>',
     ]
 
 
-def _said(balloons: Iterable[Balloon], palette: Mapping[str, Swatch]) -> str:
+def _said(layout: Layout, palette: Mapping[str, Swatch]) -> str:
     """The picture in words; names are set apart so that a right-to-left one does not turn the sentence round."""
-    counts = Counter(balloon.colour for balloon in balloons)
-    colours = ", ".join(f"{n} \u2068{palette[colour].name}\u2069" for colour, n in counts.most_common())
-    return f"{counts.total()} balloons: {colours}."
+    counts = layout.counts()
+    by_colour: Counter[str] = Counter()
+    for (colour, _), n in counts.items():
+        by_colour[colour] += n
+    said = []
+    for colour, n in by_colour.most_common():
+        sizes = sorted((size, count) for (other, size), count in counts.items() if other == colour)
+        of_sizes = (
+            f"{sizes[0][0]}-inch" if len(sizes) == 1 else ", ".join(f"{count} {size}-inch" for size, count in sizes)
+        )
+        said.append(f"{n} \u2068{palette[colour].name}\u2069 ({of_sizes})")
+    total, stuffed = counts.total(), sum(1 for balloon in layout.balloons if balloon.inner is not None)
+    inside = f", {stuffed} of them inside others" if stuffed else ""
+    return f"{total} balloon{'' if total == 1 else 's'}{inside}: {', '.join(said)}"
 
 
 def _note(scene: Scene, scale_note: str | None) -> list[str]:
@@ -160,7 +248,7 @@ def _note(scene: Scene, scale_note: str | None) -> list[str]:
     tall = width / 36
     return [
         f'<text x="{_figure(left + tall)}" y="{_figure(top + height - tall * 0.7)}" font-size="{_figure(tall)}"'
-        f' font-family="Atkinson Hyperlegible Next, sans-serif" fill="#6a6273">{_text(scale_note)}</text>'
+        f' font-family="Atkinson Hyperlegible Next, sans-serif" fill="#6a6273">{plain_text(scale_note)}</text>'
     ]
 
 
@@ -185,22 +273,34 @@ def _slabs(shown: list[Disc]) -> list[list[Disc]]:
     return slabs
 
 
-def _dots(members: list[Disc], r: float, shades: PaperShades, marks: str) -> list[str]:
+def _dots(members: list[Disc], swatch: Swatch, inner: str | None, marks: str) -> list[str]:
     """The paths of one colour and size in one layer: rim, body and shine; only the body carries the marks."""
-    drawn = []
-    for shade, name in zip(PAPER_SHADES, shades, strict=True):
-        path = "".join(f"M{_figure(d.x + shade.dx * r)} {_figure(d.y + shade.dy * r)}h0" for d in members)
+    finish, r, drawn = finish_of(swatch), members[0].r, []
+    shades = paper_shades(swatch.hex, finish=finish, inner=inner)
+    for shade, name in zip(PAPER_FINISHES[finish], shades, strict=True):
+        dots = "".join(f"M{_figure(d.x + shade.dx * r)} {_figure(d.y + shade.dy * r)}h0" for d in members)
         mark = f" {marks}" if shade.is_body else ""
-        drawn.append(f'<path{mark} stroke="{name}" stroke-width="{_figure(2 * r * shade.scale, 3)}" d="{path}"/>')
+        through = "" if shade.opacity == 1 else f' stroke-opacity="{shade.opacity:g}"'
+        wide = _figure(2 * r * shade.scale, 3)
+        drawn.append(f'<path{mark} stroke="{name}" stroke-width="{wide}"{through} d="{dots}"/>')
+    if finish == "foil":
+        drawn += [line for d in members for line in facets(d.x, d.y, r, swatch.hex)]
     return drawn
+
+
+def _foil_on_paper(disc: Disc, swatch: Swatch, marks: str) -> list[str]:
+    """A heart or a star in three layers, a seam, a shaded body and a lighter middle, with what it throws back."""
+    shades, curves = paper_shades(swatch.hex, finish="foil"), outline(disc.form)
+    outer, middle = path(curves, disc.x, disc.y, disc.r), path(curves, disc.x - 0.02 * disc.r, disc.y, disc.r * 0.8)
+    return [
+        f'<path {marks} data-form="{disc.form}" d="{outer}" fill="{shades[2]}" stroke="{shades[0]}"'
+        f' stroke-width="{_figure(disc.r * 0.08, 2)}" stroke-linejoin="round"/>',
+        f'<path d="{middle}" fill="{shades[3]}"/>',
+        *facets(disc.x, disc.y, disc.r, swatch.hex, puckered=False),
+    ]
 
 
 def _figure(value: float, places: int = 1) -> str:
     """A number as short as it can be written."""
     text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-
-
-def _text(said: str) -> str:
-    """Text that cannot end the element it stands in; what XML cannot hold becomes a replacement character."""
-    return escape(NOT_IN_XML.sub("\ufffd", said))

@@ -8,7 +8,7 @@ inside are left out.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable
+from collections.abc import Container, Iterable, Mapping
 from math import ceil, pi
 
 from estimating.layout import Balloon, Form
@@ -211,7 +211,7 @@ def ribbon_lines(feet: float, pieces: int) -> tuple[Line, ...]:
     return (Line("ribbon", None, None, needed, ceil(needed / 20)),)
 
 
-def floating_diameter(size: int, inflated: dict[int, float] | None = None) -> float:
+def floating_diameter(size: int, inflated: Mapping[int, float] | None = None) -> float:
     """Inches across of latex filled with helium, or of air where it is too small for helium."""
     return HELIUM_INFLATED.get(size, (inflated or INFLATED).get(size, INFLATED[size]))
 

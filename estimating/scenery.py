@@ -9,10 +9,13 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from estimating.layout import Layout
+from estimating.setting import Room
 from estimating.spines import along, length_of
 
 WALL, FLOOR, RAIL, RAIL_EDGE = "#f6f1e8", "#e9e0d1", "#7f6c58", "#5f4f40"
 FURNITURE, FURNITURE_EDGE = "#eee6d9", "#d8ccba"
+
+CEILING, CLOTH = "#fbf8f2", "#fdfbf7"
 
 DOOR_WIDTH, DOOR_HEIGHT = 36.0, 80.0
 """A common inside door of 3 ft by 6 ft 8 in."""
@@ -31,10 +34,13 @@ class Scene(NamedTuple):
 
 def scene_of(layout: Layout) -> Scene:
     """The scene a layout is shown in; a piece hangs from its spine, or stands where it has none or no points on it."""
+    if layout.setting.room is not None:
+        return _under_a_ceiling(layout, layout.setting.room)
     left, top, right, bottom = layout.bounds()
+    table = layout.setting.table
     hangs = bool(layout.spine) and layout.points != ()
     edge = max(10.0, (right - left) * 0.05)
-    floor = max(bottom + 3.0, HIGHEST_RAIL) if hangs else bottom
+    floor = max(bottom + 3.0, HIGHEST_RAIL) if hangs else bottom + table
     view_left, view_right = left - edge, right + edge
     if not hangs:
         view_left -= 30.0
@@ -44,6 +50,7 @@ def scene_of(layout: Layout) -> Scene:
     behind = [_box(*view, WALL), _box(view_left, floor, view[2], skirting, FLOOR)]
     if not hangs:
         behind.append(_person(view_left + 18.0, floor))
+        behind += _table(left, right, bottom, floor) if table else []
         return Scene(view, behind)
     if layout.spine[-1][1] > 30.0:
         door_right = layout.spine[-1][0] - layout.width / 2 - 4.0
@@ -53,6 +60,41 @@ def scene_of(layout: Layout) -> Scene:
     behind += [_box(view_left, -3.0, view[2], 3.0, RAIL), _box(view_left, -0.8, view[2], 0.8, RAIL_EDGE)]
     behind += _shadow(layout.spine, layout.width)
     return Scene(view, behind)
+
+
+def _under_a_ceiling(layout: Layout, room: Room) -> Scene:
+    """A ceiling seen from a little below, the far wall under it, and somebody standing at that wall."""
+    left, _, right, _ = layout.bounds()
+    aside = max(14.0, (right - left) * 0.06)
+    far, floor, edge = room.far_edge, room.far_edge + room.height, max(8.0, room.height * 0.08)
+    inset = min(aside, far * 0.35)
+    view = (left - aside, -6.0, right - left + 2 * aside, floor + edge + 6.0)
+    view_right = view[0] + view[2]
+    ceiling = f"M{view[0]:.1f} 0H{view_right:.1f}L{view_right - inset:.1f} {far:.1f}H{view[0] + inset:.1f}z"
+    corners = (
+        f"M{view[0]:.1f} 0L{view[0] + inset:.1f} {far:.1f}V{floor:.1f}L{view[0]:.1f} {floor + edge:.1f}"
+        f"M{view_right:.1f} 0L{view_right - inset:.1f} {far:.1f}V{floor:.1f}L{view_right:.1f} {floor + edge:.1f}"
+    )
+    behind = [
+        _box(*view, WALL),
+        f'<path d="{ceiling}" fill="{CEILING}" stroke="{FURNITURE_EDGE}" stroke-width=".8"/>',
+        _box(view[0], -6.0, view[2], 6.0, FURNITURE_EDGE),
+        _box(view[0], floor, view[2], edge, FLOOR),
+        f'<path d="{corners}" fill="none" stroke="{FURNITURE_EDGE}" stroke-width=".8"/>',
+        _person(left + (right - left) * 0.3, floor),
+    ]
+    return Scene(view, behind)
+
+
+def _table(left: float, right: float, top: float, floor: float) -> list[str]:
+    """A table under a cloth, wide enough for what stands on it."""
+    begin, end = left - 8.0, right + 8.0
+    folds = "".join(f"M{begin + (end - begin) * n / 6:.1f} {top + 3:.1f}V{floor:.1f}" for n in range(1, 6))
+    return [
+        f'<path d="M{begin:.1f} {top:.1f}H{end:.1f}L{end + 1.5:.1f} {floor:.1f}H{begin - 1.5:.1f}z" fill="{CLOTH}"/>',
+        f'<path d="{folds}" fill="none" stroke="{FURNITURE_EDGE}" stroke-width=".6" stroke-opacity=".7"/>',
+        _box(begin - 0.8, top, end - begin + 1.6, 1.4, FURNITURE_EDGE),
+    ]
 
 
 def _box(left: float, top: float, width: float, height: float, fill: str) -> str:

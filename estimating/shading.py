@@ -1,9 +1,16 @@
-"""How a balloon's colour is lit: from the upper left, glossy, with a darker rim."""
+"""How a balloon's colour is lit: from the upper left, each finish in its own way.
+
+Finishes are told apart by where light falls, not by colour, so that they are in greyscale too: glossy has a small
+bright spot, matte none, pearl a wide soft sheen to its rim, metallic bands like a horizon, clear a rim with what is
+behind showing through, confetti the same with scraps inside, and foil shards, puckers and a seam.
+"""
 
 from __future__ import annotations
 
 import re
 from typing import NamedTuple
+
+from estimating.silhouettes import BRIGHT, CREASES, DIM, path
 
 SCREEN_DEPTHS = 3
 """Levels of shade from the back of a piece to its front."""
@@ -14,53 +21,254 @@ DEPTH_SHADE = (0.30, 0.12, 0.0)
 SHADOW = (38, 26, 40)
 LIGHT = (255, 253, 247)
 
-STOPS = (
-    # Where, then how much light (above zero) or shadow (below) is mixed into the colour there.
-    (0.0, 0.78),
-    (0.07, 0.62),
-    (0.17, 0.24),
-    (0.48, 0.0),
-    (0.80, -0.26),
-    (0.96, -0.48),
-    (1.0, -0.40),
-)
-
 HEX = re.compile(r"#[0-9a-fA-F]{6}")
 
 Rgb = tuple[int, int, int]
 PaperShades = tuple[str, ...]
 
 
+class Stop(NamedTuple):
+    """Where on a gradient, how much light (above zero) or shadow (below) is mixed in there, and how solid it is."""
+
+    at: float
+    mixed: float
+    opacity: float = 1.0
+
+
+STOPS: dict[str, tuple[Stop, ...]] = {
+    "standard": tuple(
+        Stop(*stop)
+        for stop in ((0.0, 0.78), (0.07, 0.62), (0.17, 0.24), (0.48, 0.0), (0.80, -0.26), (0.96, -0.48), (1.0, -0.40))
+    ),
+    "matte": tuple(Stop(*stop) for stop in ((0.0, 0.13), (0.35, 0.07), (0.68, -0.05), (0.90, -0.20), (1.0, -0.32))),
+    "pearl": tuple(
+        Stop(*stop)
+        for stop in ((0.0, 0.66), (0.20, 0.55), (0.46, 0.26), (0.70, 0.0), (0.84, -0.14), (0.93, 0.20), (1.0, -0.14))
+    ),
+    "clear": (
+        Stop(0.0, 0.95, 0.95),
+        Stop(0.07, 0.90, 0.85),
+        Stop(0.13, 0.50, 0.22),
+        Stop(0.55, 0.10, 0.18),
+        Stop(0.84, 0.0, 0.34),
+        Stop(0.93, -0.20, 0.66),
+        Stop(0.97, -0.42, 0.85),
+        Stop(1.0, -0.42, 0.55),
+    ),
+    "foil": tuple(Stop(*stop) for stop in ((0.0, 0.30), (0.30, 0.14), (0.62, -0.10), (0.86, -0.34), (1.0, -0.46))),
+}
+FOCUS = {"matte": (0.42, 0.38), "pearl": (0.38, 0.34)}
+
+BANDS = tuple(
+    Stop(*stop)
+    for stop in (
+        (0.0, 0.0),
+        (0.17, 0.66),
+        (0.27, 0.50),
+        (0.42, 0.0),
+        (0.55, -0.40),
+        (0.60, -0.44),
+        (0.645, 0.30),
+        (0.74, 0.14),
+        (0.88, -0.24),
+        (1.0, -0.50),
+    )
+)
+"""Metallic from top to bottom: a bright sky, a dark horizon, a lit floor."""
+
+BELOW = 1.5
+"""How far below the top of a metallic balloon, in diameters, its horizon has its middle."""
+
+SCRAPS = (
+    (-0.42, 0.36, 0.20),
+    (-0.10, 0.60, 0.16),
+    (0.26, 0.46, 0.22),
+    (0.50, 0.16, 0.17),
+    (0.08, 0.12, 0.19),
+    (-0.52, -0.06, 0.16),
+    (0.30, -0.34, 0.20),
+    (-0.18, -0.20, 0.14),
+    (-0.04, -0.62, 0.17),
+    (0.62, -0.14, 0.13),
+)
+"""Confetti inside a balloon: where, as parts of its radius, and how wide."""
+
+GLOW = 0.72
+"""From this far out the inner colour of a double-stuffed balloon shows."""
+
+
 class PaperShade(NamedTuple):
-    """One dot of a balloon on paper: its shift and size as parts of the radius, and what is mixed into its colour."""
+    """One dot of a balloon on paper: its shift and size as parts of the radius, and what is mixed into its colour.
+
+    `inner` is how much of an inner balloon's colour shows in it.
+    """
 
     dx: float
     dy: float
     scale: float
     mixed: float
     is_body: bool = False
+    opacity: float = 1.0
+    inner: float = 0.0
 
 
-PAPER_SHADES = (
-    PaperShade(0.0, 0.0, 1.0, -0.45),
-    PaperShade(-0.02, -0.02, 0.93, -0.14, is_body=True),
-    PaperShade(-0.10, -0.11, 0.76, 0.0),
-    PaperShade(-0.26, -0.29, 0.38, 0.16),
-    PaperShade(-0.34, -0.38, 0.14, 0.66),
+PAPER_FINISHES: dict[str, tuple[PaperShade, ...]] = {
+    "standard": (
+        PaperShade(0.0, 0.0, 1.0, -0.45),
+        PaperShade(-0.02, -0.02, 0.93, -0.14, is_body=True, inner=0.85),
+        PaperShade(-0.10, -0.11, 0.76, 0.0),
+        PaperShade(-0.26, -0.29, 0.38, 0.16),
+        PaperShade(-0.34, -0.38, 0.14, 0.66),
+    ),
+    "matte": (
+        PaperShade(0.0, 0.0, 1.0, -0.30),
+        PaperShade(-0.02, -0.02, 0.94, -0.10, is_body=True, inner=0.85),
+        PaperShade(-0.08, -0.09, 0.76, 0.02),
+        PaperShade(-0.13, -0.15, 0.5, 0.08),
+    ),
+    "pearl": (
+        PaperShade(0.0, 0.0, 1.0, -0.26),
+        PaperShade(-0.01, -0.01, 0.95, 0.22, is_body=True, inner=0.85),
+        PaperShade(-0.05, -0.05, 0.84, -0.06),
+        PaperShade(-0.12, -0.13, 0.66, 0.20),
+        PaperShade(-0.18, -0.20, 0.44, 0.46),
+    ),
+    "metallic": (
+        PaperShade(0.0, 0.0, 1.0, -0.52),
+        PaperShade(0.0, 0.02, 0.93, 0.22, is_body=True, inner=0.85),
+        PaperShade(-0.01, -0.02, 0.80, -0.46),
+        PaperShade(-0.03, -0.13, 0.74, 0.0),
+        PaperShade(-0.08, -0.26, 0.54, 0.34),
+        PaperShade(-0.13, -0.37, 0.32, 0.74),
+    ),
+    "clear": (
+        PaperShade(0.0, 0.0, 1.0, -0.42, opacity=0.55),
+        PaperShade(0.0, 0.0, 0.94, 0.62, is_body=True, opacity=0.62, inner=0.85),
+        PaperShade(-0.08, -0.09, 0.72, 0.85, opacity=0.28),
+        PaperShade(-0.36, -0.40, 0.16, 0.95, opacity=0.95),
+    ),
+    "foil": (
+        PaperShade(0.0, 0.0, 1.0, 0.42),
+        PaperShade(0.0, 0.0, 0.94, -0.40),
+        PaperShade(-0.01, -0.01, 0.90, -0.20, is_body=True),
+        PaperShade(-0.08, -0.09, 0.66, 0.02),
+    ),
+}
+PAPER_FINISHES["confetti"] = (
+    *PAPER_FINISHES["clear"],
+    *(PaperShade(x, y, wide / 2, -0.30 if n % 3 == 0 else 0.0) for n, (x, y, wide) in enumerate(SCRAPS)),
 )
+PAPER_SHADES = PAPER_FINISHES["standard"]
 
 
-def gradient(name: str, colour: str, level: int) -> str:
-    """The radial gradient of one colour at one depth, as SVG."""
+def finish_drawn(finish: str) -> str:
+    """The finish as it is drawn: one we know nothing of is drawn glossy."""
+    return finish if finish in PAPER_FINISHES else "standard"
+
+
+def paint(name: str, colour: str, level: int, *, finish: str = "standard", inner: str | None = None) -> str:
+    """What fills a balloon of one colour at one depth, as SVG with that id.
+
+    `inner` is the colour of a balloon stuffed inside it, which glows in its rim.
+    """
+    finish = finish_drawn(finish)
     base = _mixed(_rgb(colour), SHADOW, DEPTH_SHADE[level])
-    stops = "".join(f'<stop offset="{at:g}" stop-color="{_lit(base, mixed)}"/>' for at, mixed in STOPS)
-    return f'<radialGradient id="{name}" cx=".5" cy=".5" r=".52" fx=".33" fy=".29">{stops}</radialGradient>'
+    glow = None if inner is None else _mixed(_rgb(inner), SHADOW, DEPTH_SHADE[level])
+    if finish == "metallic":
+        return _metallic(name, base, glow)
+    if finish == "confetti":
+        return _confetti(name, base, glow)
+    if finish == "foil":
+        return _foil(name, base)
+    return _radial(name, STOPS[finish], base, glow, *FOCUS.get(finish, (0.33, 0.29)))
 
 
-def paper_shades(colour: str) -> PaperShades:
-    """The colour of each of PAPER_SHADES for one balloon colour."""
+def paper_shades(colour: str, *, finish: str = "standard", inner: str | None = None) -> PaperShades:
+    """The colour of each of a finish's dots for one balloon colour."""
     base = _rgb(colour)
-    return tuple(_lit(base, shade.mixed) for shade in PAPER_SHADES)
+    shades = []
+    for shade in PAPER_FINISHES[finish_drawn(finish)]:
+        seen = base if inner is None else _mixed(base, _rgb(inner), shade.inner)
+        shades.append(_lit(seen, shade.mixed if inner is None or not shade.inner else 0.12))
+    return tuple(shades)
+
+
+def seam(colour: str) -> str:
+    """The colour of a foil's seam."""
+    return _lit(_rgb(colour), 0.42)
+
+
+def ink_on(colour: str) -> str:
+    """The colour of lettering on a balloon: near black on a light one, near white on a dark one."""
+    red, green, blue = _rgb(colour)
+    return "#2a1f2d" if 0.299 * red + 0.587 * green + 0.114 * blue > 140 else "#fffdf7"
+
+
+def facets(x: float, y: float, r: float, colour: str, *, puckered: bool = True) -> list[str]:
+    """What foil throws back about a middle, and how a round one puckers; each as a path with its own colour."""
+    base, places = _rgb(colour), 2 if r <= 1 else 1
+    line = f'fill="none" stroke="{_lit(base, -0.45)}" stroke-width="{r * 0.035:.2g}"'
+    puckers = [f'<path d="{path(CREASES, x, y, r, close=False, places=places)}" {line}/>'] if puckered else []
+    return [
+        *puckers,
+        f'<path d="{path(DIM, x, y, r, places=places)}" fill="{_lit(base, 0.34)}"/>',
+        f'<path d="{path(BRIGHT, x, y, r, places=places)}" fill="{_lit(base, 0.84)}"/>',
+    ]
+
+
+def _radial(name: str, stops: tuple[Stop, ...], base: Rgb, glow: Rgb | None, fx: float, fy: float) -> str:
+    see_through = min(stop.opacity for stop in stops) < 1
+    drawn = "".join(_stop(stop, base, glow, see_through=see_through) for stop in stops)
+    return f'<radialGradient id="{name}" cx=".5" cy=".5" r=".52" fx="{fx:g}" fy="{fy:g}">{drawn}</radialGradient>'
+
+
+def _stop(stop: Stop, base: Rgb, glow: Rgb | None, *, see_through: bool = False) -> str:
+    opacity = stop.opacity
+    if glow is None:
+        colour = _lit(base, stop.mixed)
+    elif see_through:
+        # The inner balloon is what is seen, the outer one a skin over it.
+        colour, opacity = _lit(_mixed(base, glow, 0.75), stop.mixed * 0.7), max(opacity, 0.95)
+    elif stop.at >= GLOW:
+        colour = _lit(glow, 0.16 if stop.at < 0.95 else stop.mixed / 2)
+    else:
+        colour = _lit(_mixed(base, glow, 0.22), stop.mixed)
+    solid = "" if opacity == 1 else f' stop-opacity="{opacity:g}"'
+    return f'<stop offset="{stop.at:g}" stop-color="{colour}"{solid}/>'
+
+
+def _pattern(name: str, inside: str) -> str:
+    return f'<pattern id="{name}" width="1" height="1" patternContentUnits="objectBoundingBox">{inside}</pattern>'
+
+
+def _filled(name: str) -> str:
+    return f'<rect width="1" height="1" fill="url(#{name})"/>'
+
+
+def _metallic(name: str, base: Rgb, glow: Rgb | None) -> str:
+    # Seen on a ball the horizon is bowed: circles about a place far below, the bottom of the ball first.
+    bands = "".join(_stop(stop._replace(at=round(1 - stop.at / BELOW, 4)), base, None) for stop in reversed(BANDS))
+    rim = _lit(base, -0.75) if glow is None else _lit(glow, 0.1)
+    return (
+        f'<radialGradient id="{name}b" cx=".58" cy="{BELOW:g}" r="{BELOW:g}">{bands}</radialGradient>'
+        f'<radialGradient id="{name}r" r=".52"><stop offset=".7" stop-color="{rim}" stop-opacity="0"/>'
+        f'<stop offset="1" stop-color="{rim}" stop-opacity="{0.75 if glow is None else 1:g}"/></radialGradient>'
+        + _pattern(name, _filled(f"{name}b") + _filled(f"{name}r"))
+    )
+
+
+def _confetti(name: str, base: Rgb, glow: Rgb | None) -> str:
+    scraps = "".join(
+        f'<path d="M{0.5 + x / 2:.3g} {0.5 + y / 2:.3g}h0" stroke="{_lit(base, -0.30 if n % 3 == 0 else 0.0)}"'
+        f' stroke-width="{wide / 2:.3g}" stroke-linecap="round"/>'
+        for n, (x, y, wide) in enumerate(SCRAPS)
+    )
+    return _radial(f"{name}g", STOPS["clear"], base, glow, 0.33, 0.29) + _pattern(name, scraps + _filled(f"{name}g"))
+
+
+def _foil(name: str, base: Rgb) -> str:
+    inside = "".join(facets(0.5, 0.5, 0.5, _lit(base, 0.0)))
+    return _radial(f"{name}g", STOPS["foil"], base, None, 0.4, 0.34) + _pattern(name, _filled(f"{name}g") + inside)
 
 
 def _rgb(colour: str) -> Rgb:

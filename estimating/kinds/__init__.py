@@ -4,11 +4,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.kinds import counted, garland, packed, string_arch
+from estimating.kinds import bouquet, counted, floats, garland, glyphs, lettered, packed, string_arch, wall
+from estimating.kinds.bouquet import BouquetSpec
 from estimating.kinds.counted import CountedSpec
+from estimating.kinds.floats import FloatsSpec
 from estimating.kinds.garland import GarlandSpec
+from estimating.kinds.glyphs import GlyphsSpec
+from estimating.kinds.lettered import LetteredSpec
 from estimating.kinds.packed import PackedSpec
 from estimating.kinds.string_arch import StringArchSpec
+from estimating.kinds.wall import WallSpec
 from estimating.layout import Layout, Structure
 from estimating.lines import Line, Site, Task
 from estimating.specs import INFLATED, OwnFigures, SpecError, SpecErrors
@@ -16,14 +21,19 @@ from estimating.specs import INFLATED, OwnFigures, SpecError, SpecErrors
 __all__ = [
     "INFLATED",
     "KINDS",
+    "BouquetSpec",
     "CountedSpec",
+    "FloatsSpec",
     "GarlandSpec",
+    "GlyphsSpec",
     "Kind",
+    "LetteredSpec",
     "OwnFigures",
     "PackedSpec",
     "SpecError",
     "SpecErrors",
     "StringArchSpec",
+    "WallSpec",
 ]
 
 
@@ -82,5 +92,36 @@ KINDS: Mapping[str, Kind] = {
         extras=string_arch.hardware,
         advice=string_arch.advice,
     ),
+    bouquet.NAME: Kind(
+        bouquet.NAME,
+        bouquet.TITLE,
+        BouquetSpec,
+        bouquet.lay_out,
+        extras=bouquet.extras,
+        tasks=bouquet.tasks,
+        advice=bouquet.advice,
+    ),
+    floats.NAME: Kind(
+        floats.NAME,
+        floats.TITLE,
+        FloatsSpec,
+        floats.lay_out,
+        extras=floats.extras,
+        tasks=floats.tasks,
+        advice=floats.advice,
+    ),
+    lettered.NAME: Kind(
+        lettered.NAME,
+        lettered.TITLE,
+        LetteredSpec,
+        lettered.lay_out,
+        extras=lettered.extras,
+        tasks=lettered.tasks,
+        advice=lettered.advice,
+    ),
     counted.NAME: Kind(counted.NAME, counted.TITLE, CountedSpec, counted.lay_out),
+    wall.NAME: Kind(wall.NAME, wall.TITLE, WallSpec, wall.lay_out, tasks=wall.tasks),
+    glyphs.NAME: Kind(
+        glyphs.NAME, glyphs.TITLE, GlyphsSpec, glyphs.lay_out, extras=glyphs.frame_line, tasks=glyphs.tasks
+    ),
 }
