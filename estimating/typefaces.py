@@ -28,6 +28,10 @@ CURVE_STEPS = 6
 """Chords that each curve of an outline becomes."""
 
 
+SPECK = 1e-3
+"""Lines round less than this, in squared capital heights, are dust left where two strokes were made one."""
+
+
 class Glyph(NamedTuple):
     """One character's outline as drawn (empty for a space) and how far the next one is, where a capital is 1 high."""
 
@@ -62,7 +66,7 @@ class _Chords(BasePen):
     def _closePath(self) -> None:  # noqa: N802
         spots = [(round(x * self.scale, 9), round(-y * self.scale, 9)) for x, y in self._line]
         corners = [here for n, here in enumerate(spots) if here != spots[n - 1]]
-        if len(corners) > 2:
+        if len(corners) > 2 and Outline((tuple(corners),)).area() > SPECK:
             self.contours.append(tuple(corners))
 
 
