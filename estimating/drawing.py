@@ -18,6 +18,9 @@ from estimating.setting import Words
 from estimating.shading import PAPER_FINISHES, SCREEN_DEPTHS, facets, finish_drawn, ink_on, paint, paper_shades, seam
 from estimating.silhouettes import outline, path
 
+SHADED_FROM = 15.0
+"""Inches of depth that take all the shade there is; a shallower layout, all of which is seen, takes less of it."""
+
 
 class UnknownColourError(KeyError):
     """A layout has balloons in colours the palette does not know: `colours` are their keys."""
@@ -201,12 +204,11 @@ def _keys(layout: Layout, palette: Mapping[str, Swatch]) -> dict[str, str]:
 
 
 def _levels(shown: list[Disc]) -> list[int]:
-    """For each disc how far forward it is, from 0 at the back; a flat layout is all at the front."""
+    """For each disc how far forward it is, from 0 at the back; a layout hardly a balloon deep stays light."""
     depths = [disc.depth for disc in shown]
-    back, front = min(depths), max(depths)
-    if front - back < 1.0:
-        return [SCREEN_DEPTHS - 1] * len(shown)
-    return [min(SCREEN_DEPTHS - 1, int((depth - back) / (front - back) * SCREEN_DEPTHS)) for depth in depths]
+    front = max(depths)
+    reach = max(front - min(depths), SHADED_FROM)
+    return [max(0, SCREEN_DEPTHS - 1 - int((front - depth) / reach * SCREEN_DEPTHS)) for depth in depths]
 
 
 def _opening(
