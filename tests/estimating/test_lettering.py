@@ -30,6 +30,7 @@ def test_a_studio_that_allows_more_surplus_takes_larger_decals():
 def test_the_smallest_balloon_carries_it_and_the_next_smaller_does_not(width, height):
     size = smallest_balloon(width, height)
     assume(size is not None)
+    assert size is not None
     smaller = [other for other in INFLATED if other < size]
     assert fits(width, height, INFLATED[size])
     assert not smaller or not fits(width, height, INFLATED[max(smaller)])
@@ -43,6 +44,7 @@ def test_what_no_balloon_carries_has_no_smallest():
 def test_each_piece_lies_and_one_piece_fewer_would_not(width, height, diameter):
     pieces = pieces_to_cut(width, height, diameter)
     assume(pieces is not None)
+    assert pieces is not None
     assert rim_surplus(reach_of(width / pieces, height), diameter / 2) <= 0.02 + 1e-9
     assert pieces == 1 or not fits(width / (pieces - 1), height, diameter)
 

@@ -1,0 +1,88 @@
+"""Ceiling floats: helium balloons loose under a ceiling, with or without ribbon tails."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from random import Random
+
+from estimating.afloat import afloat_sentences
+from estimating.colouring import coloured
+from estimating.gas import floating_diameter, helium_lines, ribbon_lines, too_heavy_to_float
+from estimating.kinds.floats.scattering import densest, scattered
+from estimating.kinds.floats.spec import INCH, FloatsSpec
+from estimating.layout import Balloon, Layout
+from estimating.lines import Line, Site, Task
+from estimating.setting import Point, Room, Setting
+from estimating.specs import INFLATED, SpecError, SpecErrors
+from studio.money import shares
+
+__all__ = ["NAME", "SEEN_FROM_BELOW", "TITLE", "FloatsSpec", "advice", "densest", "extras", "lay_out", "tasks"]
+
+NAME = "floats"
+TITLE = "Ceiling floats"
+
+HEADROOM = 6.0
+"""Inches a tail ends above the floor at the least."""
+
+SEEN_FROM_BELOW = 0.32
+"""How far down the picture an inch of depth lies: the ceiling as one sees it from the door."""
+
+
+def lay_out(spec: FloatsSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
+    """Every balloon under its ceiling, seen from a little below; no two press into one another.
+
+    Raises SpecErrors where they would not fit side by side, and where tails would drag on the floor.
+    """
+    across = {size: floating_diameter(size, {**INFLATED, **inflated}) for size, _ in spec.mix}
+    width, depth = float(spec.width_mm / INCH), float(spec.depth_mm / INCH)
+    height, tail = float(spec.ceiling_mm / INCH), float(spec.tail_mm / INCH)
+    if tail and max(across.values()) + tail > height - HEADROOM:
+        most = height - HEADROOM - max(across.values())
+        rule = f"must be at most {most:.0f} in under that ceiling_mm"
+        raise SpecErrors([SpecError("tail_mm", rule, f"{tail:g} in")])
+    number, rng = spec.number(), Random(spec.seed)
+    counted = shares(number, [percent for _, percent in spec.mix])
+    sizes = [size for (size, _), count in zip(spec.mix, counted, strict=True) for _ in range(count)]
+    sizes = [size for _, size in sorted((rng.random(), size) for size in sizes)]
+    spots, neighbours = scattered([across[size] for size in sizes], width, depth, spec, rng)
+    colours = coloured(sizes, spec.colours, neighbours, rng)
+    balloons = tuple(
+        Balloon(x, across[size] / 2 + deep * SEEN_FROM_BELOW, -deep, across[size], size, colour, "float", gas="helium")
+        for (x, deep), size, colour in zip(spots, sizes, colours, strict=True)
+    )
+    return Layout(
+        balloons=balloons,
+        spine=(),
+        length=width,
+        width=depth,
+        strings=tuple(_tail(balloon, tail, rng) for balloon in balloons) if tail else (),
+        points=(),
+        setting=Setting(room=Room(depth * SEEN_FROM_BELOW, height)),
+    ).double_stuffed(spec.doubled)
+
+
+def extras(spec: FloatsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
+    """Helium, and ribbon for the tails. Raises SpecErrors where a balloon cannot carry itself there."""
+    if sinking := too_heavy_to_float(layout.balloons, site):
+        rule = f"must carry themselves at {site.altitude_m} m above the sea, where these do not"
+        raise SpecErrors([SpecError("mix", rule, f"{sinking[0].size}-inch")])
+    feet = float(spec.tail_mm / INCH) / 12 * len(layout.strings)
+    return (*ribbon_lines(feet, len(layout.strings)), *helium_lines(layout.balloons, site))
+
+
+def tasks(spec: FloatsSpec, layout: Layout) -> tuple[Task, ...]:
+    """A ribbon for every tail, and the sealing where it is asked for."""
+    ribbons = (Task("ribbon", len(layout.strings)),) if layout.strings else ()
+    return (*ribbons, Task("sealed", len(layout.balloons))) if spec.sealed else ribbons
+
+
+def advice(spec: FloatsSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+    """Which balloons come down before the event is over, and what a ceiling may do to them."""
+    said = afloat_sentences([size for size, _ in spec.mix], (), hours=site.hours_afloat, sealed=spec.sealed)
+    return (*said, "Ask about the ceiling: lamps, beams, stucco and sprinklers burst or hide balloons.")
+
+
+def _tail(balloon: Balloon, tail: float, rng: Random) -> tuple[Point, ...]:
+    """A ribbon that hangs from a balloon's neck, swaying a little."""
+    sway, x, neck = (rng.random() - 0.5) * 0.08 * tail, balloon.x, balloon.y + balloon.diameter / 2
+    return tuple((x + sway * across, neck + tail * down) for across, down in ((0, 0), (0.8, 0.33), (1, 0.66), (0.5, 1)))

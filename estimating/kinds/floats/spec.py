@@ -1,0 +1,134 @@
+"""A ceiling of floating balloons as asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from math import ceil
+from typing import Any
+
+from estimating.afloat import SMALLEST_AFLOAT
+from estimating.specs import (
+    MOST_BALLOONS,
+    OwnFigures,
+    SpecError,
+    SpecErrors,
+    check_colour,
+    check_doubled,
+    check_extras,
+    check_millimetres,
+    check_shares,
+    check_size,
+    check_true_or_false,
+    check_whole,
+    read_decimal,
+)
+
+INCH = Decimal("25.4")
+LEAST_SIDE, MOST_SIDE = 12 * INCH, 2400 * INCH
+LOWEST, HIGHEST = 72 * INCH, 480 * INCH
+LONGEST_TAIL = 120 * INCH
+
+
+@dataclass(frozen=True, slots=True)
+class FloatsSpec:
+    """A ceiling of floating balloons as asked for. Raises SpecErrors with everything that is wrong.
+
+    `width_mm` and `depth_mm` are the part of the ceiling that is covered, `ceiling_mm` its height; `per_hundred_ft2`
+    is how many balloons float under a hundred square feet (a hundred is usual). `mix` is nominal size and percent of
+    the balloons, `colours` a colour's key and percent. `tail_mm` is the ribbon below each balloon, 0 for none.
+    """
+
+    width_mm: Decimal
+    depth_mm: Decimal
+    colours: tuple[tuple[str, int], ...]
+    mix: tuple[tuple[int, int], ...] = ((11, 100),)
+    per_hundred_ft2: int = 100
+    ceiling_mm: Decimal = 96 * INCH
+    tail_mm: Decimal = 36 * INCH
+    sealed: bool = False
+    outdoors: bool = False
+    doubled: tuple[tuple[str, str], ...] = ()
+    extras: tuple[tuple[str, int], ...] = ()
+    seed: int = 1
+
+    def __post_init__(self) -> None:
+        errors = [
+            *check_millimetres("width_mm", self.width_mm, LEAST_SIDE, MOST_SIDE, "from 1 ft to 200 ft"),
+            *check_millimetres("depth_mm", self.depth_mm, LEAST_SIDE, MOST_SIDE, "from 1 ft to 200 ft"),
+            *check_millimetres("ceiling_mm", self.ceiling_mm, LOWEST, HIGHEST, "from 6 ft to 40 ft"),
+            *check_millimetres("tail_mm", self.tail_mm, Decimal(0), LONGEST_TAIL, "from 0 to 10 ft"),
+            *check_shares("colours", self.colours, check_colour, 8),
+            *check_shares("mix", self.mix, check_size, 6),
+            *check_whole("per_hundred_ft2", self.per_hundred_ft2, 1, 500),
+            *check_true_or_false("sealed", self.sealed),
+            *check_true_or_false("outdoors", self.outdoors),
+            *check_doubled("doubled", self.doubled, [colour for colour, _ in self.colours]),
+            *check_extras("extras", self.extras),
+            *check_whole("seed", self.seed, 0, 2**31 - 1),
+        ]
+        if not errors:
+            errors = self._together_errors()
+        if errors:
+            raise SpecErrors(errors)
+
+    def _together_errors(self) -> list[SpecError]:
+        errors = []
+        if self.outdoors:
+            errors.append(SpecError("outdoors", "must be off: floats need the ceiling of ceiling_mm above", "outdoors"))
+        if small := [size for size, _ in self.mix if size < SMALLEST_AFLOAT]:
+            rule = f"must be {SMALLEST_AFLOAT}-inch or larger to float"
+            errors.append(SpecError("mix", rule, f"{small[0]}-inch"))
+        if (number := self.number()) > MOST_BALLOONS:
+            most = int(MOST_BALLOONS * 100 / self.square_feet())
+            rule = f"must be at most {most} for that width_mm and depth_mm, which is {MOST_BALLOONS} balloons"
+            errors.append(SpecError("per_hundred_ft2", rule, f"{self.per_hundred_ft2}, {number} balloons"))
+        return errors
+
+    def square_feet(self) -> float:
+        """The part of the ceiling that is covered."""
+        return float(self.width_mm * self.depth_mm / INCH / INCH) / 144
+
+    def number(self) -> int:
+        """How many balloons float."""
+        return max(1, ceil(round(self.square_feet() * self.per_hundred_ft2 / 100, 6)))
+
+    def own_figures(self) -> OwnFigures:
+        """Nothing hangs, so there is neither line nor a point."""
+        return OwnFigures(line_ft=0, attachments=0)
+
+    def to_json(self) -> dict[str, Any]:
+        """A dictionary for a JSON field; lengths as text so that they stay exact."""
+        return {
+            "width_mm": str(self.width_mm),
+            "depth_mm": str(self.depth_mm),
+            "colours": [list(share) for share in self.colours],
+            "mix": [list(share) for share in self.mix],
+            "per_hundred_ft2": self.per_hundred_ft2,
+            "ceiling_mm": str(self.ceiling_mm),
+            "tail_mm": str(self.tail_mm),
+            "sealed": self.sealed,
+            "outdoors": self.outdoors,
+            "doubled": [list(pair) for pair in self.doubled],
+            "extras": [list(extra) for extra in self.extras],
+            "seed": self.seed,
+        }
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> FloatsSpec:
+        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
+        return cls(
+            width_mm=read_decimal("width_mm", data["width_mm"]),
+            depth_mm=read_decimal("depth_mm", data["depth_mm"]),
+            colours=tuple((colour, percent) for colour, percent in data["colours"]),
+            mix=tuple((size, percent) for size, percent in data["mix"]),
+            per_hundred_ft2=data["per_hundred_ft2"],
+            ceiling_mm=read_decimal("ceiling_mm", data["ceiling_mm"]),
+            tail_mm=read_decimal("tail_mm", data["tail_mm"]),
+            sealed=data["sealed"],
+            outdoors=data["outdoors"],
+            doubled=tuple((outer, inner) for outer, inner in data["doubled"]),
+            extras=tuple((item, quantity) for item, quantity in data["extras"]),
+            seed=data["seed"],
+        )
