@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from bookings.views import client_link, jobs, pieces, quotes
+from bookings.views import client_link, favourites, jobs, pieces, quotes
 
 app_name = "bookings"
 urlpatterns = [
@@ -13,7 +13,11 @@ urlpatterns = [
     path("bookings/<int:booking_id>/cancel/", jobs.cancel, name="cancel"),
     path("bookings/<int:booking_id>/lose/", jobs.lose, name="lose"),
     path("bookings/<int:booking_id>/reopen/", jobs.reopen, name="reopen"),
+    path("bookings/<int:booking_id>/pieces/new/", favourites.choose, name="piece-choose"),
     path("bookings/<int:booking_id>/pieces/new/<str:kind>/", pieces.new, name="piece-new"),
+    path("bookings/<int:booking_id>/pieces/favourite/<str:kind>/", pieces.keep_favourite, name="piece-favourite"),
+    path("bookings/<int:booking_id>/favourites/<int:favourite_id>/", favourites.rename, name="favourite"),
+    path("bookings/<int:booking_id>/favourites/<int:favourite_id>/remove/", favourites.remove, name="favourite-remove"),
     path("bookings/<int:booking_id>/pieces/preview/<str:kind>/", pieces.preview, name="piece-preview"),
     path("bookings/<int:booking_id>/pieces/<int:piece_id>/", pieces.edit, name="piece"),
     path("bookings/<int:booking_id>/pieces/<int:piece_id>/remove/", pieces.remove, name="piece-remove"),

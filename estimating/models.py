@@ -1,10 +1,11 @@
-"""The rates behind every estimate: one row, edited on a page, each figure the studio's own."""
+"""The rates behind every estimate, one row of the studio's own figures; and the pieces it makes again and again."""
 
 from decimal import Decimal
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.db.models.functions import Lower
 
 
 def percent(default: str, label: str, help_text: str = "", most: int = 100) -> models.DecimalField:
@@ -130,3 +131,35 @@ class Rates(models.Model):
         if size <= 12:
             return self.usual_medium_minor
         return self.usual_large_minor if size <= 18 else self.usual_giant_minor
+
+
+class FavouriteQuerySet(models.QuerySet["Favourite"]):
+    """Favourites asked for as they are offered."""
+
+    def as_offered(self) -> "FavouriteQuerySet":
+        """In the order the studio gave them."""
+        return self.order_by("position", "name", "pk")
+
+
+class Favourite(models.Model):
+    """A piece the studio makes again and again: its kind, and its spec as it is kept in JSON."""
+
+    name = models.CharField(max_length=80)
+    kind = models.CharField(max_length=20)
+    spec = models.JSONField()
+    position = models.PositiveIntegerField(default=0)
+
+    objects = FavouriteQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                Lower("name"),
+                name="a_favourite_is_named_once",
+                violation_error_message="There is a favourite of this name already.",
+            ),
+            models.CheckConstraint(condition=~Q(name=""), name="a_favourite_has_a_name"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -9,7 +9,7 @@ from bookings.actions.jobs import (
     lose_booking,
     reopen_booking,
 )
-from bookings.actions.pieces import keep_piece, remove_piece
+from bookings.actions.pieces import PieceIsGone, PiecesAreFixed, keep_piece, remove_piece
 from bookings.actions.quotes import (
     QuoteRefused,
     issue_quote,
@@ -20,6 +20,8 @@ from bookings.actions.quotes import (
 
 __all__ = [
     "AcceptanceRefused",
+    "PieceIsGone",
+    "PiecesAreFixed",
     "QuoteRefused",
     "StaleForm",
     "accept_quote",

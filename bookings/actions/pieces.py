@@ -8,9 +8,27 @@ from django.db import transaction
 from django.db.models import Max
 
 from bookings.actions.jobs import StaleForm, write_history
+from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking, Piece
 from estimating.kinds import KINDS
 from studio.models import User
+
+
+class PiecesAreFixed(Exception):
+    """The job has ended, so its pieces stay as they were."""
+
+    def __init__(self, booking: Booking) -> None:
+        super().__init__(f"This job is {booking.get_stage_display()}: its pieces stay as they are.")
+
+
+class PieceIsGone(Exception):
+    """Somebody else removed the piece since the form was opened."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This piece was removed by somebody else since you opened it. What you typed is here as a new piece: "
+            "press Keep to add it again."
+        )
 
 
 @transaction.atomic
@@ -28,16 +46,19 @@ def keep_piece(
 ) -> Piece:
     """Write a new piece (`piece` None) or a changed one, laid out anew; `typed` keeps its lengths as they were typed.
 
-    Raises StaleForm where the piece has moved on from `edition`, SpecErrors where the spec cannot be laid out.
+    Raises StaleForm where the piece has moved on from `edition`, PieceIsGone where it was removed, PiecesAreFixed where
+    the job has ended, SpecErrors where the spec cannot be laid out.
     """
     laid_out = KINDS[kind].lay_out(spec).to_json()
-    # The booking's row is the queue for everything about its pieces.
-    Booking.objects.select_for_update().get(pk=booking.pk)
+    _check_open(booking)
     if piece is None:
         last = Piece.objects.filter(booking=booking).aggregate(last=Max("position"))["last"]
         piece = Piece(booking=booking, position=0 if last is None else last + 1, edition=0)
     else:
-        piece = Piece.objects.select_for_update().get(pk=piece.pk)
+        found = Piece.objects.select_for_update().filter(pk=piece.pk).first()
+        if found is None:
+            raise PieceIsGone
+        piece = found
         if piece.edition != edition:
             raise StaleForm(f"“{piece.name}”")
     added = piece.pk is None
@@ -51,6 +72,14 @@ def keep_piece(
 
 @transaction.atomic
 def remove_piece(*, piece: Piece, by: User, at: datetime) -> None:
-    """Take a piece off the booking. Quotes already issued keep theirs."""
+    """Take a piece off the booking. Quotes already issued keep theirs. Raises PiecesAreFixed."""
+    _check_open(piece.booking)
     write_history(piece.booking, f"{piece.name} removed.", at=at, by=by)
     piece.delete()
+
+
+def _check_open(booking: Booking) -> None:
+    """Wait for the booking’s row, the queue for everything about its pieces, and see that it may be changed."""
+    now = Booking.objects.select_for_update().get(pk=booking.pk)
+    if not may_be_quoted(now.stage):
+        raise PiecesAreFixed(now)

@@ -1,4 +1,4 @@
-"""Fields for what people type about a piece: a length, shares of a hundred, lines of balloons.
+"""Fields for what people type about a piece: a length, several lengths, shares of a hundred.
 
 A refusal names the field, the rule and what was typed, so that it can be read without the form beside it.
 """
@@ -13,13 +13,12 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from estimating.specs import MOST_BALLOONS, SIZES
+from estimating.specs import SIZES
 from studio.form_fields import refusal
 from studio.money import shares
 from studio.units import LengthError, PlainUnit, System, parse_length, show_length
 
 FOOT = Decimal("304.8")
-MOST_LINES = 60
 _LONGEST_QUOTED = 40
 _FAR = re.compile(r"0*[1-9][0-9.,]*\s*(?:km|kilomet(?:re|er)s?|mi|miles?)", re.IGNORECASE)
 """Lengths in units nobody hangs balloons by: understood, and refused for what they are."""
@@ -104,16 +103,20 @@ class SharesWidget(forms.Widget):
 
 
 class SharesField(forms.Field):
-    """Whole percents of several things that add up to 100; what has none is left out. `one` names one of the things."""
+    """Whole percents of several things that add up to 100; what has none is left out. `one` names one of the things.
+
+    With `in_turn` they are how many of each come one after the other, and add up to whatever they do.
+    """
 
     widget = SharesWidget
+    in_turn = False
 
     def __init__(self, *, one: str, most: int, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.one, self.most = one, most
 
     def clean(self, value: dict[str, str]) -> list[tuple[str, int]]:
-        """Each thing with its percent."""
+        """Each thing with its percent, or its number in turn."""
         given: list[tuple[str, int]] = []
         for key, typed in value.items():
             percent = whole_percent(typed)
@@ -126,7 +129,7 @@ class SharesField(forms.Field):
         if len(given) > self.most:
             raise ValidationError(f"{self.label} can be {self.most} at most; {len(given)} have a share.")
         total = sum(percent for _, percent in given)
-        if total != 100:
+        if total != 100 and not self.in_turn:
             gap = f"{100 - total} % is missing" if total < 100 else f"{total - 100} % is too much"
             raise ValidationError(f"{self.label} add up to {total} %: {gap}.", code="uneven")
         return given
@@ -162,37 +165,3 @@ def with_one_more(typed: Mapping[str, str], key: str, most: int) -> dict[str, st
 def with_one_fewer(typed: Mapping[str, str], key: str) -> dict[str, str]:
     """The shares without `key`, the others taking its part."""
     return evened({other: said for other, said in typed.items() if other != key})
-
-
-class LinesWidget(forms.Widget):
-    """Reads rows of colour, size and count: `line-0-colour`, `line-0-size`, `line-0-count`, and so on."""
-
-    def value_from_datadict(self, data: Mapping[str, Any], files: Any, name: str) -> list[tuple[str, str, str]]:
-        """The rows in their order, empty ones too."""
-        return [
-            (data.get(f"line-{n}-colour", ""), data.get(f"line-{n}-size", ""), data.get(f"line-{n}-count", "").strip())
-            for n in range(MOST_LINES)
-            if f"line-{n}-count" in data or f"line-{n}-colour" in data
-        ]
-
-
-class LinesField(forms.Field):
-    """Rows of colour, size and count; rows with neither colour nor count are left out."""
-
-    widget = LinesWidget
-
-    def clean(self, value: list[tuple[str, str, str]]) -> list[tuple[int, str, str, int]]:
-        """Row number, colour's key, size as sent, and count."""
-        lines = []
-        for number, (colour, size, typed) in enumerate(value, start=1):
-            if not colour and not typed:
-                continue
-            if not colour:
-                raise ValidationError(f"Line {number} has no colour: choose one, or empty its count.")
-            count = int(typed) if typed.isdecimal() and len(typed) < 9 else 0
-            if not 1 <= count <= MOST_BALLOONS:
-                raise refusal(f"how many in line {number}", f"a whole number from 1 to {MOST_BALLOONS}", typed)
-            lines.append((number, colour, size, count))
-        if not lines:
-            raise ValidationError("Balloons are missing: choose a colour and say how many.")
-        return lines

@@ -1,62 +1,89 @@
-"""What people type about a garland."""
+"""What people type about a garland of mixed sizes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any, NamedTuple
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.http import QueryDict
 
-from estimating.forms.fields import (
-    LengthField,
-    SharesField,
-    evened,
-    is_size,
-    whole_percent,
-    with_one_fewer,
-    with_one_more,
-)
-from estimating.forms.pieces import PieceForm, Pressed
-from estimating.kinds import GarlandSpec, garland
+from estimating.forms.fields import FOOT, LengthField, is_size, whole_percent
+from estimating.forms.mixing import ColourMix, SizeMix, colour_shares, length_words
+from estimating.forms.pieces import Pressed, Start
+from estimating.forms.rows import RowsWidget, how_many, with_more_rows
+from estimating.kinds import garland
+from estimating.kinds.garland.spec import MOST_CLUSTERS, MOST_IN_A_CLUSTER, Cluster
 from estimating.specs import SIZES
 from stock.models import Colour
 from studio.form_fields import refusal
-from studio.units import System, show_length
+from studio.units import System
 
-USUAL_SIZES = (5, 11, 16)
-SIZES_IN_FRONT = 8
-MOST_SIZES, MOST_COLOURS = 6, 8
 SHAPES = (("straight", "Straight"), ("swag", "In swags"), ("doorway", "Over and down a doorway"))
+TAPERS = (("even", "Even"), ("thick to thin", "Thick to thin"), ("thick in the middle", "Thick in the middle"))
+PLACES_ALONG = (
+    ("0", "at the left end"),
+    ("25", "a quarter along"),
+    ("50", "in the middle"),
+    ("75", "three quarters along"),
+    ("100", "at the right end"),
+)
+LARGE_SIZES = (16, 18, 24, 30, 36)
 
 
-class SizeRow(NamedTuple):
-    """A nominal size with its slider."""
+class ClustersField(forms.Field):
+    """Rows of where, size, how many and colour; rows without a number are left out."""
 
-    size: int
-    field: str
-    percent: int
+    widget = RowsWidget("along", "size", "count", "colour", most=MOST_CLUSTERS)
+
+    def clean(self, value: list[dict[str, str]]) -> tuple[Cluster, ...]:
+        """Large balloons put in one place each."""
+        found = []
+        for number, row in enumerate(value, start=1):
+            if not row["count"]:
+                continue
+            along = whole_percent(row["along"])
+            if along is None:
+                raise refusal(f"the place of cluster {number}", "a whole number from 0 to 100 percent", row["along"])
+            if not is_size(row["size"]):
+                raise refusal(f"the size of cluster {number}", f"one of {', '.join(map(str, SIZES))}", row["size"])
+            count = how_many(f"how many in cluster {number}", row["count"], MOST_IN_A_CLUSTER)
+            found.append(Cluster(along, int(row["size"]), count, row["colour"] or None))
+        return tuple(found)
 
 
-class ColourRow(NamedTuple):
-    """A colour of the mix with its share, as typed."""
+class ClusterRow(NamedTuple):
+    """A cluster of large balloons, as typed."""
 
-    colour: Colour
-    field: str
-    percent: str
+    number: int
+    along: str
+    size: str
+    how_many: str
+    colour: str
 
 
-class GarlandForm(PieceForm):
+class GarlandForm(SizeMix, ColourMix):
     """A garland: how long, how wide, along what, and what it is made of."""
 
     kind = garland.NAME
+    starts = (
+        Start("", "Garland", "Mixed sizes along a line: over a doorway, along a beam, in swags.",
+              {"length": "7 ft", "width": "16 in", "shape": "swag"}),
+        Start("trailing", "Trailing garland", "Thick at one end and trailing off, with clusters of large balloons.",
+              {"length": "8 ft", "width": "15 in", "clusters-0-size": "16", "clusters-0-count": "2"}),
+    )  # fmt: skip
     fields_of_spec = {
         "length_mm": "length",
         "width_mm": "width",
         "mix": "sizes",
         "colours": "colours",
         "shape": "shape",
+        "taper": "taper",
+        "trail_mm": "trail",
+        "clusters": "clusters",
+        "doubled": "inside",
     }
 
     length = LengthField(
@@ -74,127 +101,122 @@ class GarlandForm(PieceForm):
         error_messages={"required": "Finished width is missing: say how wide it looks, such as 22 in or 55 cm."},
     )
     shape = forms.ChoiceField(label="Shape", choices=SHAPES, widget=forms.RadioSelect)
-    sizes = SharesField(label="Sizes", one="size", most=MOST_SIZES)
-    colours = SharesField(label="Colours", one="colour", most=MOST_COLOURS)
+    taper = forms.ChoiceField(label="Thickness", choices=TAPERS, widget=forms.RadioSelect, required=False)
+    trail = LengthField(
+        label="Trailing end",
+        low=Decimal(0),
+        high=200 * FOOT,
+        plain={"imperial": "ft", "metric": "m"},
+        required=False,
+        help_text="The last part that trails off thinly. Empty for none.",
+    )
+    clusters = ClustersField(label="Clusters of large balloons", required=False)
 
-    field_order = ("name", "length", "width", "shape", "sizes", "colours", "outdoors", "seed")
+    field_order = (
+        "name", "length", "width", "sizes", "colours", "inside", "shape", "taper", "trail", "clusters",
+        "extras", "outdoors", "seed",
+    )  # fmt: skip
 
-    def clean_sizes(self) -> tuple[tuple[int, int], ...]:
-        """Nominal sizes with their percents; a size no balloon comes in is refused."""
-        shares: list[tuple[str, int]] = self.cleaned_data["sizes"]
-        for size, _ in shares:
-            if not is_size(size):
-                raise refusal("a size", f"one of {', '.join(map(str, SIZES))} inches", size)
-        return tuple(sorted((int(size), percent) for size, percent in shares))
+    def clean_taper(self) -> str:
+        """Even where nothing was chosen."""
+        return self.cleaned_data["taper"] or "even"
 
-    def clean_colours(self) -> tuple[tuple[str, int], ...]:
-        """Keys of the studio's colours with their percents."""
-        shares: list[tuple[str, int]] = self.cleaned_data["colours"]
-        for key, _ in shares:
-            if key not in self.palette:
-                raise refusal("a colour", "one of the studio’s", key)
-        return tuple(shares)
+    def clean_trail(self) -> Decimal:
+        """None where nothing was typed."""
+        return self.cleaned_data["trail"] or Decimal(0)
 
-    @property
-    def spec(self) -> GarlandSpec:
-        """The garland as asked for."""
-        given = self.cleaned_data
-        return GarlandSpec(
-            length_mm=given["length"],
-            width_mm=given["width"],
-            mix=given["sizes"],
-            colours=given["colours"],
-            outdoors=given["outdoors"],
-            shape=given["shape"],
-            seed=given["seed"],
-        )
+    def clean_clusters(self) -> tuple[Cluster, ...]:
+        """Clusters in the studio's colours."""
+        clusters: tuple[Cluster, ...] = self.cleaned_data["clusters"]
+        for number, cluster in enumerate(clusters, start=1):
+            if cluster.colour is not None and cluster.colour not in self.palette:
+                raise ValidationError(f"Cluster {number} has a colour that is not the studio’s: choose another.")
+        return clusters
 
-    @property
-    def size_rows(self) -> list[SizeRow]:
-        """The sizes this studio works in and those in the mix, smallest first."""
-        front = self._front
-        return [self._size_row(size) for size in SIZES if size in front]
+    def outer_keys(self) -> list[str]:
+        """The colours of the mix, and of clusters in a colour of their own."""
+        rows = self.fields["clusters"].widget.value_from_datadict(self.data, {}, "clusters")
+        return super().outer_keys() + [row["colour"] for row in rows if row["count"] and row["colour"]]
 
     @property
-    def more_size_rows(self) -> list[SizeRow]:
-        """Every other size that balloons come in."""
-        front = self._front
-        return [self._size_row(size) for size in SIZES if size not in front]
+    def cluster_rows(self) -> list[ClusterRow]:
+        """The clusters as typed, with an empty one to fill."""
+        rows = self.fields["clusters"].widget.value_from_datadict(self.data, {}, "clusters")
+        rows += [{"along": "50", "size": "16", "count": "", "colour": ""}] * max(0, 1 - len(rows))
+        return [ClusterRow(n, row["along"], row["size"], row["count"], row["colour"]) for n, row in enumerate(rows)]
 
     @property
-    def _front(self) -> set[int]:
-        mixed = [
-            int(key) for key, percent in self._shares("sizes").items() if is_size(key) and percent not in ("", "0")
-        ]
-        wanted = dict.fromkeys([*mixed, *USUAL_SIZES, *sorted(set(self.sizes_on_shelf))])
-        return set([size for size in wanted if size in SIZES][: max(SIZES_IN_FRONT, len(mixed))])
-
-    def _size_row(self, size: int) -> SizeRow:
-        return SizeRow(size, f"sizes-{size}", whole_percent(self._shares("sizes").get(str(size), "")) or 0)
+    def places_along(self) -> list[tuple[str, str]]:
+        """Where a cluster may be put, with any other place that was kept."""
+        known = {key for key, _ in PLACES_ALONG}
+        other = sorted({row.along for row in self.cluster_rows} - known - {""})
+        return [*PLACES_ALONG, *((along, f"{along} % along") for along in other)]
 
     @property
-    def colour_rows(self) -> list[ColourRow]:
-        """The colours in the mix, in the order they were chosen."""
-        rows = self._shares("colours").items()
-        return [ColourRow(self.palette[key], f"colours-{key}", said) for key, said in rows if key in self.palette]
+    def cluster_sizes(self) -> list[int]:
+        """The sizes clusters are made of."""
+        asked = {int(row.size) for row in self.cluster_rows if is_size(row.size)}
+        return sorted({*LARGE_SIZES, *asked})
 
     @property
-    def other_colours(self) -> list[Colour]:
-        """The colours that can still be added; none once there are as many as a garland may have."""
-        chosen = self._shares("colours")
-        if len(chosen) >= MOST_COLOURS:
-            return []
-        return [colour for key, colour in self.palette.items() if key not in chosen and colour.in_use]
+    def can_add_clusters(self) -> bool:
+        """Whether there is room for more rows."""
+        return len(self.cluster_rows) < MOST_CLUSTERS
 
-    def _shares(self, field: str) -> dict[str, str]:
-        shares: dict[str, str] = self.fields[field].widget.value_from_datadict(self.data, {}, field)
-        return shares
+    @property
+    def is_shaped(self) -> bool:
+        """Whether it thins out, trails or has clusters: what most garlands have not."""
+        typed = self.data.get
+        counted = any(row.how_many for row in self.cluster_rows)
+        return typed("taper", "even") not in ("", "even") or bool(typed("trail")) or counted
 
     @classmethod
     def data_of(cls, name: str, spec: Mapping[str, Any], measures: System) -> dict[str, Any]:
-        """A kept garland as the form would have sent it, the lengths as they were typed."""
-        typed = spec.get("typed", {})
-        return {
-            **super().data_of(name, spec, measures),
-            "length": typed.get("length") or show_length(Decimal(spec["length_mm"]), measures),
-            "width": typed.get("width") or show_length(Decimal(spec["width_mm"]), measures),
-            "shape": spec["shape"],
-            **{f"sizes-{size}": str(percent) for size, percent in spec["mix"]},
-            **{f"colours-{key}": str(percent) for key, percent in spec["colours"]},
-        }
+        """With its clusters."""
+        data = {"taper": "even", **super().data_of(name, {"taper": "even", **spec}, measures)}
+        for n, (along, size, count, *colour) in enumerate(spec.get("clusters", ())):
+            row = {"along": along, "size": size, "count": count, "colour": (colour or [None])[0] or ""}
+            data |= {f"clusters-{n}-{column}": str(value) for column, value in row.items()}
+        return data
 
     @classmethod
-    def first_data(cls, colours: Sequence[Colour], measures: System) -> dict[str, Any]:
-        """A garland to start from, in these colours: the size most are asked for."""
-        shares = evened({f"colours-{colour.key}": "1" for colour in colours})
-        lengths = ("20 ft", "22 in") if measures == "imperial" else ("6 m", "55 cm")
-        return {
-            "name": "Garland",
-            "length": lengths[0],
-            "width": lengths[1],
+    def without_lost_colours(cls, data: Mapping[str, Any], known: Iterable[str]) -> tuple[dict[str, Any], int]:
+        """Clusters in a colour that is gone share in the garland's."""
+        known = set(known)
+        kept, lost = super().without_lost_colours(data, known)
+        rows = [key for key in kept if key.startswith("clusters-") and key.endswith("-colour")]
+        gone = [key for key in rows if kept[key] and kept[key] not in known]
+        return kept | dict.fromkeys(gone, ""), lost + len(gone)
+
+    @classmethod
+    def first_data(cls, colours: Sequence[Colour], measures: System, start: str = "") -> dict[str, Any]:
+        """A garland of the size most are asked for."""
+        data = super().first_data(colours, measures, start) | {
+            "length": length_words("20 ft", "6 m", measures),
+            "width": length_words("22 in", "55 cm", measures),
             "shape": "doorway",
-            "outdoors": "False",
-            "seed": "1",
+            "taper": "even",
             "sizes-5": "30",
             "sizes-11": "62",
             "sizes-16": "8",
-            **shares,
+            **colour_shares(colours),
+        }
+        if start != "trailing":
+            return data
+        cluster = {"along": "0", "size": "24", "count": "2", "colour": ""}
+        return data | {
+            "length": length_words("14 ft", "4.2 m", measures),
+            "width": length_words("20 in", "50 cm", measures),
+            "shape": "swag",
+            "taper": "thick to thin",
+            "trail": length_words("3 ft", "90 cm", measures),
+            **{f"clusters-0-{column}": said for column, said in cluster.items()},
         }
 
     @classmethod
     def pressed(cls, data: QueryDict) -> Pressed | None:
-        """Another arrangement, a colour more or less, or shares scaled to 100."""
-        changed, sent = data.copy(), {key: str(said) for key, said in data.items()}
-        chosen = {key: said for key, said in sent.items() if key.startswith("colours-")}
-        if "add" in sent:
-            shares = with_one_more(chosen, f"colours-{sent['add']}", MOST_COLOURS)
-        elif "drop" in sent:
-            shares = with_one_fewer(chosen, f"colours-{sent['drop']}")
-            changed.pop(f"colours-{sent['drop']}", None)
-        elif sent.get("even") in ("sizes", "colours"):
-            shares = evened({key: said for key, said in sent.items() if key.startswith(f"{sent['even']}-")})
-        else:
+        """More rows for clusters."""
+        if data.get("more") != "clusters":
             return super().pressed(data)
-        for key, percent in shares.items():
-            changed[key] = percent
-        return Pressed(changed, sent.get("even", "colours"))
+        usual = {"along": "50", "size": "16"}
+        return Pressed(with_more_rows(data, "clusters", ClustersField.widget, usual), "clusters")

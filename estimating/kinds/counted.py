@@ -14,6 +14,8 @@ from estimating.specs import (
     SpecError,
     SpecErrors,
     check_colour,
+    check_doubled,
+    check_extras,
     check_size,
     check_true_or_false,
     check_whole,
@@ -44,6 +46,8 @@ class CountedSpec:
     line_ft: int = 0
     attachments: int = 0
     seed: int = 1
+    doubled: tuple[tuple[str, str], ...] = ()
+    extras: tuple[tuple[str, int], ...] = ()
 
     def __post_init__(self) -> None:
         errors = [
@@ -53,6 +57,8 @@ class CountedSpec:
             *check_whole("line_ft", self.line_ft, 0, 2_000),
             *check_whole("attachments", self.attachments, 0, 1_000),
             *check_whole("seed", self.seed, 0, 2**31 - 1),
+            *check_doubled("doubled", self.doubled, [colour for colour, *_ in self.lines]),
+            *check_extras("extras", self.extras),
         ]
         if errors:
             raise SpecErrors(errors)
@@ -75,14 +81,17 @@ class CountedSpec:
         return OwnFigures(line_ft=self.line_ft, attachments=self.attachments, minutes=self.minutes or None)
 
     def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field."""
-        return {
+        """A dictionary for a JSON field; what is as usual is left out."""
+        data = {
             "lines": [list(line) for line in self.lines],
             "outdoors": self.outdoors,
             "minutes": self.minutes,
             "line_ft": self.line_ft,
             "attachments": self.attachments,
             "seed": self.seed,
+        }
+        return data | {
+            name: [list(row) for row in rows] for name in ("doubled", "extras") if (rows := getattr(self, name))
         }
 
     @classmethod
@@ -95,6 +104,8 @@ class CountedSpec:
             line_ft=data["line_ft"],
             attachments=data["attachments"],
             seed=data["seed"],
+            doubled=tuple((outer, inner) for outer, inner in data.get("doubled", ())),
+            extras=tuple((item, quantity) for item, quantity in data.get("extras", ())),
         )
 
 
@@ -126,4 +137,4 @@ def lay_out(spec: CountedSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
         above = diameter
     width = max(b.x + b.diameter / 2 for b in balloons) - min(b.x - b.diameter / 2 for b in balloons)
     height = max(b.y + b.diameter / 2 for b in balloons) - min(b.y - b.diameter / 2 for b in balloons)
-    return Layout(balloons=tuple(balloons), spine=(), length=height, width=width)
+    return Layout(balloons=tuple(balloons), spine=(), length=height, width=width).double_stuffed(spec.doubled)

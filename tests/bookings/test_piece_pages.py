@@ -235,7 +235,7 @@ def test_a_mangled_edition_counts_as_stale(owner_client, kept, ink, edition):
         pytest.param({"length": "10 km"}, "Length must be from 1 ft to 200 ft; 10 km is more.", id="far too long"),
         pytest.param({"length": "9**9**9 m"}, "Length “9**9**9 m” is not understood.", id="a sum"),
         pytest.param({"length": "-1"}, "Length must be from 1 ft to 200 ft; -1 is less.", id="negative"),
-        pytest.param({"width": "90 in"}, "Finished width must be from 10 in to 47 in", id="too wide for its sizes"),
+        pytest.param({"width": "90 in"}, "Finished width must be at most 47 in", id="too wide for its sizes"),
         pytest.param({"sizes-11": "60"}, "Sizes add up to 90 %: 10 % is missing.", id="shares"),
         pytest.param({"colours-99": "5"}, "A colour must be one of the studio’s", id="unknown colour"),
         pytest.param({"name": "x" * 5000}, "Name must be at most 80 characters; this one has 5,000.", id="name"),
@@ -409,7 +409,7 @@ def test_a_counted_preview_draws_every_balloon(owner_client, booking, ink):
 
 
 def test_more_lines_are_added_with_what_was_typed_kept(owner_client, booking, ink):
-    answer = owner_client.post(new(booking, "counted"), counted(ink, more="1"))
+    answer = owner_client.post(new(booking, "counted"), counted(ink, more="lines"))
     rows = answer.context["form"].line_rows
     assert len(rows) == 4
     assert rows[0].how_many == "12"

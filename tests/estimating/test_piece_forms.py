@@ -257,13 +257,16 @@ def test_any_name_that_fits_is_kept_as_typed(name):
     assert form.cleaned_data["name"] == name
 
 
-def test_a_width_these_sizes_cannot_make_is_an_error_of_the_width():
+def test_a_width_these_sizes_cannot_make_is_an_error_of_both_that_says_what_would_work():
     form = garland(width="80 in")
     assert form.is_valid()
     with pytest.raises(SpecErrors) as refused:
         KINDS["garland"].lay_out(form.spec)
     form.refuse(refused.value)
-    assert one_error(form, "width") == "Finished width must be from 10 in to 47 in for these sizes (got 80 in)."
+    assert form.errors == {
+        "width": ["Finished width must be at most 47 in round a base of 11-inch balloons (got 80 in)."],
+        "sizes": ["Sizes must have a base of at least 18-inch balloons for a width of 80 in (got 11-inch)."],
+    }
 
 
 def test_inches_in_such_an_error_are_turned_into_centimetres_for_a_studio_of_metres():
@@ -272,9 +275,10 @@ def test_inches_in_such_an_error_are_turned_into_centimetres_for_a_studio_of_met
     with pytest.raises(SpecErrors) as refused:
         KINDS["garland"].lay_out(form.spec)
     form.refuse(refused.value)
-    sentence = one_error(form, "width")
-    assert "25.4 cm to 1.19 m" in sentence
-    assert " in " not in sentence.replace(" to ", " ")
+    assert form.errors == {
+        "width": ["Finished width must be at most 1.19 m round a base of 11-inch balloons (got 2 m)."],
+        "sizes": ["Sizes must have a base of at least 18-inch balloons for a width of 2 m (got 11-inch)."],
+    }
 
 
 def test_shares_that_do_not_add_up_offer_the_button_that_makes_them():
@@ -457,7 +461,7 @@ def test_too_many_balloons_in_all_is_an_error_of_the_lines():
 
 
 def test_more_lines_adds_empty_rows_and_keeps_the_others():
-    pressed = CountedForm.pressed(posted(COUNTED, more="1"))
+    pressed = CountedForm.pressed(posted(COUNTED, more="lines"))
     assert pressed is not None
     form = CountedForm(pressed.data, colours=COLOURS, measures="imperial")
     assert [(row.colour_key, row.how_many) for row in form.line_rows] == [("1", "12"), *[("", "")] * 4]

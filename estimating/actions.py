@@ -1,0 +1,61 @@
+"""Favourites: kept, named and taken away."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.db.models import Max
+
+from estimating.models import Favourite
+
+MOST_FAVOURITES = 60
+
+
+class NameTaken(Exception):
+    """Another favourite has this name."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(f"There is a favourite called “{name}” already: choose another name.")
+
+
+class TooManyFavourites(Exception):
+    """The studio has as many favourites as can be looked through."""
+
+    def __init__(self) -> None:
+        super().__init__(f"There are {MOST_FAVOURITES} favourites already: remove one you no longer make.")
+
+
+@transaction.atomic
+def keep_favourite(*, name: str, kind: str, spec: Any, typed: Mapping[str, str]) -> Favourite:
+    """Keep a piece as the studio's favourite, last in the list; one of the same name becomes this one.
+
+    `typed` are its lengths as they were typed. Raises TooManyFavourites.
+    """
+    kept = spec.to_json() | {"typed": dict(typed)}
+    same = Favourite.objects.select_for_update().filter(name__iexact=name).first()
+    if same is not None:
+        same.name, same.kind, same.spec = name, kind, kept
+        same.save(update_fields=["name", "kind", "spec"])
+        return same
+    if Favourite.objects.count() >= MOST_FAVOURITES:
+        raise TooManyFavourites
+    last = Favourite.objects.aggregate(last=Max("position"))["last"]
+    return Favourite.objects.create(name=name, kind=kind, spec=kept, position=0 if last is None else last + 1)
+
+
+@transaction.atomic
+def rename_favourite(*, favourite: Favourite, name: str) -> Favourite:
+    """Give a favourite another name; raises NameTaken."""
+    favourite.name = name
+    try:
+        with transaction.atomic():
+            favourite.save(update_fields=["name"])
+    except IntegrityError as error:
+        raise NameTaken(name) from error
+    return favourite
+
+
+@transaction.atomic
+def remove_favourite(*, favourite: Favourite) -> None:
+    """Take it off the list. Pieces made from it stay as they are."""
+    favourite.delete()
