@@ -4,7 +4,17 @@ Each action is one transaction, takes who did it and when, and refuses with a se
 for a decision, or a promise is written, the items are locked in the order of their keys.
 """
 
-from stock.actions.ledger import StockRefusal, count, lock_items, receive, use, write_off
+from stock.actions.ledger import (
+    StockRefusal,
+    bring_back,
+    change_lot,
+    count,
+    lock_items,
+    receive,
+    use,
+    usual_best_before,
+    write_off,
+)
 from stock.actions.orders import (
     OrderRefusal,
     add_to_planned_order,
@@ -27,8 +37,10 @@ __all__ = [
     "StockRefusal",
     "add_colour",
     "add_to_planned_order",
+    "bring_back",
     "cancel_order",
     "change_expected",
+    "change_lot",
     "change_packs",
     "close_order",
     "count",
@@ -43,5 +55,6 @@ __all__ = [
     "reserve",
     "starter_palette",
     "use",
+    "usual_best_before",
     "write_off",
 ]

@@ -1,16 +1,19 @@
-"""What comes onto the shelf and what leaves it: one movement each, written once."""
+"""What comes onto the shelf and what leaves it: written once, lot by lot, the soonest to expire first."""
 
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
 
 from django.db import transaction
+from django.utils import timezone
 
-from stock.models import Item, Movement, OrderLine
-from stock.queries import on_hand
+from stock.lots import LotLeft, months_after, take
+from stock.models import Item, Lot, Movement, OrderLine, ShelfRules
+from stock.queries import lots_on_hand, on_hand
 from studio.models import User
 
 MOST = 1_000_000
 """The largest quantity one entry takes: beyond it a slipped finger is likelier than a delivery."""
+_YEARS_APART = 20
 
 
 class StockRefusal(Exception):
@@ -34,51 +37,211 @@ def check_quantity(field: str, quantity: int, *, least: int = 1) -> None:
         raise StockRefusal(f"{field} must be {least:,} to {MOST:,} (got {quantity:,}).")
 
 
-@transaction.atomic
-def receive(
-    *, item: Item, quantity: int, by: User, at: datetime, why: str = "", order_line: OrderLine | None = None
+def usual_best_before(item: Item, received_on: date, rules: ShelfRules) -> date | None:
+    """The last day something that came on a day is good, where nobody says otherwise; None for what keeps."""
+    months = item.best_before_months
+    if months is None:
+        months = rules.latex_months if item.ages else 0
+    return months_after(received_on, months) if months else None
+
+
+def put_away(
+    *,
+    item: Item,
+    quantity: int,
+    by: User,
+    at: datetime,
+    why: str = "",
+    order_line: OrderLine | None = None,
+    best_before: date | None = None,
+    place: str = "",
+    rules: ShelfRules | None = None,
 ) -> Movement:
-    """Put `quantity` onto the shelf, from an order line where it was ordered here."""
-    check_quantity("Received", quantity)
-    lock_items([item.pk])
+    """Make a lot of what came and write it down. The item is locked already, and the transaction is the caller's."""
+    received_on = timezone.localdate(at)
+    if best_before is not None and abs(best_before.year - received_on.year) > _YEARS_APART:
+        raise StockRefusal(f"Best-before must be within {_YEARS_APART} years (got {best_before:%Y-%m-%d}).")
+    rules = rules or ShelfRules.objects.current()
+    lot = Lot.objects.create(
+        item=item,
+        received_on=received_on,
+        best_before=best_before or usual_best_before(item, received_on, rules),
+        place=place.strip(),
+    )
     return Movement.objects.create(
-        item=item, kind=Movement.Kind.RECEIVED, quantity=quantity, at=at, by=by, why=why, order_line=order_line
+        item=item, kind=Movement.Kind.RECEIVED, quantity=quantity, at=at, by=by, why=why, order_line=order_line, lot=lot
     )
 
 
 @transaction.atomic
-def use(*, item: Item, quantity: int, by: User, at: datetime, booking: int | None = None, why: str = "") -> Movement:
-    """Take `quantity` off the shelf for a booking; more than is on hand is refused."""
-    check_quantity("Used", quantity)
-    return _take(item, Movement.Kind.USED, quantity, "used", by=by, at=at, booking=booking, why=why)
+def receive(
+    *,
+    item: Item,
+    quantity: int,
+    by: User,
+    at: datetime,
+    why: str = "",
+    order_line: OrderLine | None = None,
+    best_before: date | None = None,
+    place: str = "",
+) -> Movement:
+    """Put `quantity` onto the shelf as a lot of its own, from an order line where it was ordered here.
+
+    Without `best_before` it is good for as many months as the item, or the studio's rule for latex, says.
+    """
+    check_quantity("Received", quantity)
+    locked = lock_items([item.pk])
+    return put_away(
+        item=locked[item.pk],
+        quantity=quantity,
+        by=by,
+        at=at,
+        why=why,
+        order_line=order_line,
+        best_before=best_before,
+        place=place,
+    )
 
 
 @transaction.atomic
-def write_off(*, item: Item, quantity: int, why: str, by: User, at: datetime, booking: int | None = None) -> Movement:
-    """Take `quantity` off the shelf that is spoilt or lost, with the reason; more than is on hand is refused."""
+def use(
+    *,
+    item: Item,
+    quantity: int,
+    by: User,
+    at: datetime,
+    booking: int | None = None,
+    why: str = "",
+    lot: int | None = None,
+) -> list[Movement]:
+    """Take `quantity` off the shelf for a booking: one movement a lot, the soonest to expire first.
+
+    From one `lot`, by its key, where it is named. More than is there is refused.
+    """
+    check_quantity("Used", quantity)
+    return _take(item, Movement.Kind.USED, quantity, "used", by=by, at=at, booking=booking, why=why, lot=lot)
+
+
+@transaction.atomic
+def write_off(
+    *,
+    item: Item,
+    quantity: int,
+    why: str,
+    by: User,
+    at: datetime,
+    booking: int | None = None,
+    lot: int | None = None,
+) -> list[Movement]:
+    """Take `quantity` off the shelf that is spoilt or lost, with the reason, as `use` does."""
     check_quantity("Written off", quantity)
     if not why.strip():
         raise StockRefusal("Why must be said when something is written off (got nothing).")
-    return _take(item, Movement.Kind.WRITTEN_OFF, quantity, "written off", by=by, at=at, booking=booking, why=why)
+    kind = Movement.Kind.WRITTEN_OFF
+    return _take(item, kind, quantity, "written off", by=by, at=at, booking=booking, why=why, lot=lot)
 
 
 @transaction.atomic
-def count(*, item: Item, counted: int, by: User, at: datetime, why: str = "") -> Movement:
+def bring_back(*, item: Item, quantity: int, booking: int, by: User, at: datetime, why: str = "") -> list[Movement]:
+    """Put back what came home from a booking, into the lots it came out of, the last taken first.
+
+    More than the booking took and has not brought back is refused.
+    """
+    check_quantity("Brought back", quantity)
+    locked = lock_items([item.pk])
+    out: dict[int | None, int] = {}
+    kinds = [Movement.Kind.USED, Movement.Kind.RECEIVED]
+    moved = Movement.objects.filter(item=item, booking=booking, kind__in=kinds).order_by("-pk")
+    for lot, gone in moved.values_list("lot_id", "quantity"):
+        out[lot] = out.get(lot, 0) - gone
+    taken = sum(out.values())
+    if quantity > taken:
+        raise StockRefusal(
+            f"Booking {booking} took {taken:,} of {locked[item.pk].label}; {quantity:,} cannot come back."
+        )
+    made = []
+    for lot, gone in out.items():
+        part = min(gone, quantity)
+        if part > 0:
+            quantity -= part
+            made.append(
+                Movement.objects.create(
+                    item=item,
+                    kind=Movement.Kind.RECEIVED,
+                    quantity=part,
+                    at=at,
+                    by=by,
+                    booking=booking,
+                    lot_id=lot,
+                    why=why or "brought home",
+                )
+            )
+    return made
+
+
+@transaction.atomic
+def count(*, item: Item, counted: int, by: User, at: datetime, why: str = "") -> list[Movement]:
     """Set on hand to what was `counted`, by writing the difference: a difference of none is written too.
 
-    The ledger then says when the item was last counted, and by whom.
+    The ledger then says when the item was last counted, and by whom. What is missing is taken from the lots in
+    order of use; what was found is of no lot, for nobody knows when it came.
     """
     check_quantity("Counted", counted, least=0)
     lock_items([item.pk])
-    difference = counted - on_hand([item.pk])[item.pk]
-    return Movement.objects.create(item=item, kind=Movement.Kind.COUNTED, quantity=difference, at=at, by=by, why=why)
+    lots = lots_on_hand([item.pk])[item.pk]
+    return put_right(item.pk, counted - sum(lot.left for lot in lots), lots, by=by, at=at, why=why)
+
+
+def put_right(
+    item: int, difference: int, lots: Sequence[LotLeft], *, by: User, at: datetime, why: str
+) -> list[Movement]:
+    """Write the difference a count has found, with what is left of every lot. The item is locked already."""
+    parts: list[tuple[int | None, int]] = [(None, difference)]
+    if difference < 0 and -difference <= sum(max(lot.left, 0) for lot in lots):
+        parts = [(lot.key, -part) for lot, part in take(lots, -difference)]
+    return [
+        Movement.objects.create(
+            item_id=item, kind=Movement.Kind.COUNTED, quantity=part, at=at, by=by, why=why, lot_id=lot
+        )
+        for lot, part in parts
+    ]
+
+
+@transaction.atomic
+def change_lot(*, lot: Lot, best_before: date | None, place: str, by: User, at: datetime) -> Lot:
+    """Say until when a lot is good, and where it lies, where that was not known or is not so any more."""
+    lot.best_before, lot.place = best_before, place.strip()
+    lot.save(update_fields=["best_before", "place"])
+    return lot
 
 
 def _take(
-    item: Item, kind: Movement.Kind, quantity: int, word: str, *, by: User, at: datetime, booking: int | None, why: str
-) -> Movement:
+    item: Item,
+    kind: Movement.Kind,
+    quantity: int,
+    word: str,
+    *,
+    by: User,
+    at: datetime,
+    booking: int | None,
+    why: str,
+    lot: int | None,
+) -> list[Movement]:
     locked = lock_items([item.pk])
     have = on_hand([item.pk])[item.pk]
     if quantity > have:
         raise StockRefusal(f"{locked[item.pk].label} has {have:,} on hand; {quantity:,} cannot be {word}.")
-    return Movement.objects.create(item=item, kind=kind, quantity=-quantity, at=at, by=by, why=why, booking=booking)
+    lots = lots_on_hand([item.pk])[item.pk]
+    if lot is not None:
+        lots = [left for left in lots if left.key == lot]
+        of_it = sum(left.left for left in lots)
+        if quantity > of_it:
+            raise StockRefusal(
+                f"Of that lot of {locked[item.pk].label} {of_it:,} are left; {quantity:,} cannot be {word}."
+            )
+    return [
+        Movement.objects.create(
+            item=item, kind=kind, quantity=-part, at=at, by=by, why=why, booking=booking, lot_id=left.key
+        )
+        for left, part in take(lots, quantity)
+    ]

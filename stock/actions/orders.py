@@ -5,8 +5,8 @@ from datetime import date, datetime, timedelta
 
 from django.db import transaction
 
-from stock.actions.ledger import MOST, lock_items
-from stock.models import Movement, Offer, Order, OrderLine, Supplier
+from stock.actions.ledger import MOST, lock_items, put_away
+from stock.models import Movement, Offer, Order, OrderLine, ShelfRules, Supplier
 from studio import transitions
 from studio.models import User
 from studio.transitions import MoveRefused
@@ -78,11 +78,18 @@ def place_order(*, order: Order, on: date, expected_on: date | None = None, by: 
 
 
 @transaction.atomic
-def receive_order(*, order: Order, quantities: Mapping[int, int], by: User, at: datetime) -> list[Movement]:
-    """Put what arrived onto the shelf: order line key to a number of items, not packs.
+def receive_order(
+    *,
+    order: Order,
+    quantities: Mapping[int, int],
+    by: User,
+    at: datetime,
+    best_before: Mapping[int, date | None] | None = None,
+) -> list[Movement]:
+    """Put what arrived onto the shelf, each line as a lot: order line key to a number of items, not packs.
 
-    A line may come short, in parts, or with more than was ordered. The order is received once nothing is
-    outstanding.
+    A line may come short, in parts, or with more than was ordered. `best_before` has the last good day of a line where
+    it is printed on the bag; the usual one goes for the others. The order is received once nothing is outstanding.
     """
     locked = _locked(order.pk)
     if locked.state != Order.State.PLACED:
@@ -96,8 +103,23 @@ def receive_order(*, order: Order, quantities: Mapping[int, int], by: User, at: 
     arrived = [(lines[key], quantity) for key, quantity in sorted(quantities.items()) if quantity]
     if not arrived:
         raise OrderRefusal("Received must be more than 0 on at least one line (got none).")
-    lock_items(line.item_id for line, _ in arrived)
-    movements = [_put_away(line, quantity, by=by, at=at) for line, quantity in arrived]
+    items = lock_items(line.item_id for line, _ in arrived)
+    good_until, rules = best_before or {}, ShelfRules.objects.current()
+    movements = []
+    for line, quantity in arrived:
+        line.received += quantity
+        line.save(update_fields=["received"])
+        movements.append(
+            put_away(
+                item=items[line.item_id],
+                quantity=quantity,
+                by=by,
+                at=at,
+                order_line=line,
+                best_before=good_until.get(line.pk),
+                rules=rules,
+            )
+        )
     if not any(line.outstanding for line in lines.values()):
         locked.state = Order.State.RECEIVED
         locked.save(update_fields=["state"])
@@ -185,11 +207,3 @@ def _lead_days(order: Order, lines: Sequence[OrderLine]) -> int:
         pack = f"{missing[0].item.label} by {missing[0].pack_size}"
         raise OrderRefusal(f"Expected must be said: {order.supplier} no longer offers {pack}.")
     return max(offers[line.item_id, line.pack_size] for line in lines)
-
-
-def _put_away(line: OrderLine, quantity: int, *, by: User, at: datetime) -> Movement:
-    line.received += quantity
-    line.save(update_fields=["received"])
-    return Movement.objects.create(
-        item_id=line.item_id, kind=Movement.Kind.RECEIVED, quantity=quantity, at=at, by=by, order_line=line
-    )

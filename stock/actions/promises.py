@@ -1,13 +1,15 @@
 """What is held for whom: firm once a booking is accepted, tentative while its quote is open.
 
-Promises rank by their keys, in the order they were made. So a promise that is replaced goes to the end of the
-queue, and one that only moves to another day keeps its place.
+Promises rank by their keys, in the order they were made. What a booking holds keeps its place when the booking is
+accepted again, changed or moved to another day; only what it wants beyond that goes to the end of the queue.
 """
 
-from collections.abc import Mapping
-from datetime import date, datetime
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, timedelta
 
 from django.db import transaction
+from django.utils import timezone
 
 from stock.actions.ledger import MOST, lock_items
 from stock.models import Reservation
@@ -30,12 +32,14 @@ def reserve(
     at: datetime,
     lapses_on: date | None = None,
 ) -> list[Reservation]:
-    """Hold `needs` (item key to quantity) for a booking, in place of what it held before.
+    """Hold `needs` (item key to quantity) for a booking, and no more than that; what is held of them, in order.
 
-    Open reservations of the same firmness are closed; a firm promise closes the tentative ones too. A need of
-    nothing holds nothing. More may be promised than there is: cover then says who is short. A tentative promise
-    may lapse by itself: `lapses_on` is the last day it holds. `by` is None where the client said yes. Nothing is
-    changed when a need is refused.
+    What it was promised already keeps its place in the queue: its latest promises are let go of where less is wanted,
+    and what is wanted beyond them is a promise of its own, at the end. A hold that has lapsed had no place any more.
+    Open reservations of the same firmness of anything else are closed; a firm promise closes the tentative ones too.
+    A need of nothing holds nothing. More may be promised than there is: cover then says who is short. A tentative
+    promise may lapse by itself: `lapses_on` is the last day it holds. `by` is None where the client said yes. Nothing
+    is changed when a need is refused.
     """
     for quantity in needs.values():
         if not 0 <= quantity <= MOST:
@@ -43,28 +47,43 @@ def reserve(
     if firm and lapses_on is not None:
         raise PromiseRefusal(f"A firm promise does not lapse (got {lapses_on:%Y-%m-%d}).")
     wanted = {item: quantity for item, quantity in needs.items() if quantity}
-    held = Reservation.objects.open().of_bookings([booking])
+    open_ones = Reservation.objects.open().of_bookings([booking])
     if not firm:
-        held = held.filter(firm=False)
-    items = lock_items([*wanted, *held.values_list("item_id", flat=True)])
+        open_ones = open_ones.filter(firm=False)
+    items = lock_items([*wanted, *open_ones.values_list("item_id", flat=True)])
     unknown = sorted(wanted.keys() - items.keys())
     if unknown:
         raise PromiseRefusal(f"Item must be one on the shelf's list (got number {unknown[0]}).")
-    held.update(closed_at=at)
+    standing = open_ones.filter(firm=firm)
+    if not firm:
+        standing = standing.filter(pk__in=Reservation.objects.holding(timezone.localdate(at)).values("pk"))
+    earlier: dict[int, list[Reservation]] = defaultdict(list)
+    for row in standing.order_by("pk"):
+        earlier[row.item_id].append(row)
+    said = {"needed_on": needed_on, "booking_name": booking_name, "lapses_on": lapses_on}
+    kept = [row for item in wanted for row in _kept(earlier[item], wanted[item])]
+    for row in kept:
+        for name, value in said.items():
+            setattr(row, name, value)
+        row.save(update_fields=["quantity", *said])
+    open_ones.exclude(pk__in=[row.pk for row in kept]).update(closed_at=at)
+    held = Counter[int]()
+    for row in kept:
+        held[row.item_id] += row.quantity
     # In the order of the items' keys, so that the same needs always rank in the same order among themselves.
-    return [
+    more = [
         Reservation.objects.create(
             item=items[item],
-            quantity=wanted[item],
-            needed_on=needed_on,
+            quantity=wanted[item] - held[item],
             booking=booking,
-            booking_name=booking_name,
             firm=firm,
-            made_at=at,
-            lapses_on=lapses_on,
+            made_at=_moment(at, earlier[item]),
+            **said,
         )
         for item in sorted(wanted)
+        if wanted[item] > held[item]
     ]
+    return sorted([*kept, *more], key=lambda row: row.pk)
 
 
 @transaction.atomic
@@ -92,3 +111,20 @@ def move(
     held = Reservation.objects.open().of_bookings([booking])
     lock_items(held.values_list("item_id", flat=True))
     return held.update(**changes)
+
+
+def _kept(earlier: Sequence[Reservation], wanted: int) -> list[Reservation]:
+    """The promises that stand for `wanted`, the first ones first, the last of them reduced where it must be."""
+    kept = []
+    for row in earlier:
+        if wanted <= 0:
+            break
+        row.quantity = min(row.quantity, wanted)
+        wanted -= row.quantity
+        kept.append(row)
+    return kept
+
+
+def _moment(at: datetime, earlier: Sequence[Reservation]) -> datetime:
+    """When a promise is made, told apart from the booking's earlier ones of the same item, whatever the clock says."""
+    return max([at, *(row.made_at + timedelta(microseconds=1) for row in earlier)])

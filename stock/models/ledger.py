@@ -24,6 +24,18 @@ class MovementQuerySet(models.QuerySet["Movement"]):
         raise LedgerRefusal("A movement is never deleted: write a new one that corrects it.")
 
 
+class Lot(models.Model):
+    """What came of an item on one day, and until when it is good. How many are left is the sum of its movements."""
+
+    item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="lots")
+    received_on = models.DateField()
+    best_before = models.DateField(null=True, blank=True, help_text="The last day it is good; empty where it keeps.")
+    place = models.CharField("place on the shelf", max_length=40, blank=True, help_text="Where not with the others.")
+
+    def __str__(self) -> str:
+        return f"Lot {self.pk}"
+
+
 class Movement(models.Model):
     """One line in the stock ledger. On hand is the sum of an item's movements, always."""
 
@@ -39,6 +51,7 @@ class Movement(models.Model):
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     why = models.CharField(max_length=200, blank=True)
+    lot = models.ForeignKey(Lot, on_delete=models.PROTECT, null=True, blank=True, related_name="movements")
     order_line = models.ForeignKey(OrderLine, on_delete=models.PROTECT, null=True, blank=True, related_name="movements")
     booking = models.PositiveIntegerField(null=True, blank=True, help_text="The booking it was for, by number.")
 

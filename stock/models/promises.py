@@ -38,7 +38,8 @@ class Reservation(models.Model):
     """An item, a quantity and the prep day it is needed on, held for a booking.
 
     Firm once the booking is accepted, tentative while a quote is open. Promises rank by the order they were made
-    in, which is the order of the keys.
+    in, which is the order of the keys. A booking that wants more later is promised that then: it holds an item in as
+    many rows as there were moments, each with its own place in the queue.
     """
 
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="reservations")
@@ -59,9 +60,9 @@ class Reservation(models.Model):
         constraints = [
             models.CheckConstraint(condition=Q(quantity__gte=1), name="a_reservation_holds_something"),
             models.UniqueConstraint(
-                fields=["booking", "item", "firm"],
+                fields=["booking", "item", "firm", "made_at"],
                 condition=Q(closed_at__isnull=True),
-                name="a_booking_holds_an_item_once",
+                name="a_booking_is_promised_an_item_once_a_moment",
             ),
         ]
         indexes = [

@@ -119,6 +119,11 @@ class Item(models.Model):
         default=0, help_text="Below this many it counts as running short, whatever is booked."
     )
     place = models.CharField("place on the shelf", max_length=40, blank=True)
+    best_before_months = models.PositiveSmallIntegerField(
+        "good for so many months", null=True, blank=True, help_text="From the day it came. 0: it keeps."
+    )
+    piece_milligrams = models.PositiveIntegerField("weight of one, in milligrams", null=True, blank=True)
+    barcode = models.CharField(max_length=48, blank=True, help_text="As it is printed under the bars.")
 
     objects = ItemQuerySet.as_manager()
 
@@ -133,6 +138,10 @@ class Item(models.Model):
                 fields=["colour", "size"], condition=Q(sort="latex"), name="a_balloon_is_listed_once"
             ),
             models.UniqueConstraint("sort", Lower("name"), condition=~Q(sort="latex"), name="an_item_is_named_once"),
+            models.UniqueConstraint(fields=["barcode"], condition=~Q(barcode=""), name="a_barcode_is_one_items"),
+            models.CheckConstraint(
+                condition=Q(piece_milligrams__isnull=True) | Q(piece_milligrams__gte=1), name="a_piece_weighs_something"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -144,6 +153,12 @@ class Item(models.Model):
         if self.sort == self.Sort.LATEX and self.colour is not None:
             return f"{self.colour} {self.size}-inch"
         return self.name
+
+    @property
+    def ages(self) -> bool:
+        """Whether it perishes as latex does: balloons that are no foil, and ties."""
+        is_foil = self.colour is not None and self.colour.finish == Colour.Finish.FOIL
+        return self.sort == self.Sort.TIE or (self.sort == self.Sort.LATEX and not is_foil)
 
     @property
     def swatch(self) -> str:

@@ -1,6 +1,6 @@
 """What is on the shelf, what is promised, what is on its way and what it costs. Nothing here changes anything."""
 
-from stock.queries.balances import UnitCost, arriving, free_on, held_firmly, on_hand, pack_costs
+from stock.queries.balances import UnitCost, arriving, free_on, held_firmly, lots_on_hand, on_hand, pack_costs
 from stock.queries.board import MOST_WEEKS, Board, cover_board
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, WeekCell, day_words
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
@@ -23,6 +23,7 @@ __all__ = [
     "free_on",
     "held_firmly",
     "item_story",
+    "lots_on_hand",
     "on_hand",
     "pack_costs",
     "shelf",

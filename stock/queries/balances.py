@@ -12,7 +12,8 @@ from typing import NamedTuple
 from django.db.models import F, Sum
 from django.db.models.functions import Coalesce
 
-from stock.models import Item, Offer, Order, OrderLine, Reservation
+from stock.lots import LotLeft, in_order_of_use
+from stock.models import Item, Movement, Offer, Order, OrderLine, Reservation
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,24 @@ def on_hand(item_ids: Iterable[int] | None = None) -> dict[int, int]:
     items = Item.objects.all() if item_ids is None else Item.objects.filter(pk__in=list(item_ids))
     sums = items.annotate(sum=Coalesce(Sum("movements__quantity"), 0)).order_by("pk")
     return dict(sums.values_list("pk", "sum"))
+
+
+def lots_on_hand(item_ids: Iterable[int] | None = None) -> dict[int, list[LotLeft]]:
+    """Item key to what is left of each of its lots, in order of use; what is of no lot is one of them, without a key.
+
+    An item that has nothing left has no lots. Their sum is what is on hand, always: both are sums of movements.
+    """
+    moved = Movement.objects.all() if item_ids is None else Movement.objects.filter(item__in=list(item_ids))
+    left = moved.values("item_id", "lot_id").annotate(left=Sum("quantity")).exclude(left=0).order_by()
+    lots: dict[int, list[LotLeft]] = defaultdict(list)
+    for item, *lot in left.values_list(
+        "item_id", "lot_id", "left", "lot__received_on", "lot__best_before", "lot__place"
+    ):
+        key, quantity, received_on, best_before, place = lot
+        lots[item].append(LotLeft(key, quantity, received_on, best_before, place or ""))
+    for item in lots:
+        lots[item] = in_order_of_use(lots[item])
+    return lots
 
 
 def arriving(item_ids: Iterable[int] | None = None) -> list[Coming]:
@@ -101,4 +120,5 @@ def free_on(item_ids: Iterable[int], day: date, today: date) -> dict[int, int]:
 
 def held_firmly(booking: int) -> dict[int, int]:
     """Item key to how many a booking holds since it was accepted; items it holds none of are missing."""
-    return dict(Reservation.objects.open().firm().of_bookings([booking]).values_list("item_id", "quantity"))
+    held = Reservation.objects.open().firm().of_bookings([booking]).values("item_id").order_by("item_id")
+    return dict(held.annotate(sum=Sum("quantity")).values_list("item_id", "sum"))

@@ -8,11 +8,14 @@ from datetime import date, timedelta
 from django.db.models import F
 
 from stock.cover import Arrival, Need, cover, sentence
+from stock.lots import LotLeft, ageing, in_sentences, months_after
 from stock.models import Item, Offer, Order, OrderLine, Reservation
-from stock.queries.balances import on_hand
+from stock.queries.balances import lots_on_hand
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
 
 MOST_WEEKS = 53
+AGEING_MONTHS = 4
+"""How far ahead what will be too old is said: time enough to design it into a job."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +62,7 @@ class _Facts:
     """What the database knows about some items, by the key of the item."""
 
     items: list[Item]
-    have: dict[int, int]
+    lots: dict[int, list[LotLeft]]
     needs: dict[int, list[Need]]
     arrivals: dict[int, list[Arrival]]
     planned: dict[int, int]
@@ -99,7 +102,7 @@ def _facts(today: date, with_open: bool, item_ids: Iterable[int] | None) -> _Fac
     # Of every item, nothing needs naming: a list of thousands of keys is more than a statement can hold.
     keys = None if item_ids is None else [item.pk for item in items]
     arrivals, planned = _orders(keys)
-    return _Facts(items, on_hand(keys), _needs(keys, today, with_open), arrivals, planned, _offers(keys, items))
+    return _Facts(items, lots_on_hand(keys), _needs(keys, today, with_open), arrivals, planned, _offers(keys, items))
 
 
 def _needs(keys: list[int] | None, today: date, with_open: bool) -> dict[int, list[Need]]:
@@ -145,8 +148,9 @@ def _row(item: Item, facts: _Facts, today: date, first_monday: date, weeks: int)
     needs, arrivals = facts.needs.get(item.pk, []), facts.arrivals.get(item.pk, [])
     offers = facts.offers.get(item.pk, [])
     until = first_monday + timedelta(days=7 * weeks - 1)
+    lots = facts.lots.get(item.pk, [])
     found = cover(
-        facts.have[item.pk],
+        sum(lot.left for lot in lots),
         arrivals,
         needs,
         today=today,
@@ -155,6 +159,7 @@ def _row(item: Item, facts: _Facts, today: date, first_monday: date, weeks: int)
         lead_days=min((offer.lead_days for offer in offers), default=None),
     )
     last = found.first_empty or found.first_short or until
+    old = ageing(lots, arrivals, needs, today=today, until=max(until, months_after(today, AGEING_MONTHS)))
     planned = facts.planned.get(item.pk, 0)
     missing = found.short_by - planned
     return BoardRow(
@@ -167,7 +172,9 @@ def _row(item: Item, facts: _Facts, today: date, first_monday: date, weeks: int)
         buy=_cheapest_in_time(offers, missing, today, found.first_empty) if missing > 0 else None,
         is_offered=bool(offers),
         is_busy=bool(needs or arrivals),
-        sentence=sentence(item.label, found, today),
+        sentence=" ".join(filter(None, [sentence(item.label, found, today), in_sentences(old, today=today)])),
+        ageing=old,
+        pack_size=min((offer.pack_size for offer in offers), default=None),
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from stock.cover import ItemCover
+from stock.lots import Ageing, in_few_words
 from stock.models import Item, Offer
 from studio.chart import ChartShape, step_chart
 
@@ -65,6 +66,8 @@ class BoardRow:
     is_offered: bool
     is_busy: bool
     sentence: str
+    ageing: Ageing = Ageing()
+    pack_size: int | None = None
 
     @property
     def is_short(self) -> bool:
@@ -105,7 +108,12 @@ class BoardRow:
 
     @property
     def what_to_do(self) -> str:
-        """In a few words, without a price."""
+        """In a few words, without a price, and what grows too old."""
+        old = in_few_words(self.ageing, today=self.cover.today, pack_size=self.pack_size, pack=pack_word(self.item))
+        return f"{self._about_the_count} · {old}" if old else self._about_the_count
+
+    @property
+    def _about_the_count(self) -> str:
         if not self.is_short:
             overdue = sum(arrival.quantity for arrival in self.cover.late)
             return f"Covered; {overdue:,} overdue" if overdue else "Covered"

@@ -96,7 +96,7 @@ def test_what_is_received_names_the_order_line_it_came_on(owner, noon):
 
 def test_what_is_used_leaves_the_shelf_for_its_booking(owner, noon):
     item = MovementFactory(quantity=12).item
-    movement = actions.use(item=item, quantity=12, booking=7, by=owner, at=noon)
+    (movement,) = actions.use(item=item, quantity=12, booking=7, by=owner, at=noon)
     assert (movement.kind, movement.quantity, movement.booking) == ("used", -12, 7)
     assert on_hand([item.pk])[item.pk] == 0
 
@@ -167,7 +167,7 @@ def test_a_movement_that_makes_no_sense_is_refused_in_a_sentence(done, sentence,
 )
 def test_a_count_writes_the_difference_even_of_nothing(counted, difference, owner, noon):
     item = MovementFactory(quantity=100).item
-    movement = actions.count(item=item, counted=counted, by=owner, at=noon)
+    (movement,) = actions.count(item=item, counted=counted, by=owner, at=noon)
     assert (movement.kind, movement.quantity) == ("counted", difference)
     assert on_hand([item.pk])[item.pk] == counted
 

@@ -4,8 +4,11 @@ import datetime as dt
 from typing import Any
 
 import pytest
-from django.db import connection
+from django.db import connection, transaction
 from django.test.utils import CaptureQueriesContext
+from hypothesis import HealthCheck, given
+from hypothesis import settings as hypothesis_settings
+from hypothesis import strategies as st
 
 from stock import actions
 from stock.models import Reservation
@@ -62,8 +65,102 @@ def test_holding_again_takes_the_place_of_what_was_held():
     hold({first.pk: 40})
     hold({first.pk: 10, second.pk: 20})
     assert held() == {(first.pk, 10), (second.pk, 20)}
+
+
+def test_what_is_not_wanted_any_more_is_let_go_of():
+    first, second = ItemFactory(), ItemFactory()
+    hold({first.pk: 40})
+    hold({second.pk: 20})
     closed = Reservation.objects.get(closed_at__isnull=False)
-    assert (closed.quantity, closed.closed_at) == (40, NOON)
+    assert (closed.item, closed.quantity, closed.closed_at) == (first, 40, NOON)
+
+
+def ranks(item) -> list[tuple[int, int]]:
+    """Booking and quantity of what is held of an item, whoever was promised first coming first."""
+    return list(Reservation.objects.open().filter(item=item).order_by("pk").values_list("booking", "quantity"))
+
+
+@pytest.mark.parametrize(
+    ("wanted", "after"),
+    [
+        pytest.param(40, [(7, 40), (8, 50)], id="as much as before"),
+        pytest.param(25, [(7, 25), (8, 50)], id="less"),
+        pytest.param(60, [(7, 40), (8, 50), (7, 20)], id="more: only the rest queues up again"),
+        pytest.param(0, [(8, 50)], id="nothing"),
+    ],
+)
+def test_a_booking_promised_again_keeps_its_place(wanted, after):
+    item = ItemFactory()
+    hold({item.pk: 40})
+    hold({item.pk: 50}, booking=8)
+    hold({item.pk: wanted})
+    assert ranks(item) == after
+
+
+def test_the_latest_promises_are_the_first_let_go_of():
+    item = ItemFactory()
+    hold({item.pk: 40})
+    hold({item.pk: 50}, booking=8)
+    hold({item.pk: 60})
+    hold({item.pk: 50})
+    assert ranks(item) == [(7, 40), (8, 50), (7, 10)]
+
+
+def test_an_accepted_change_takes_the_new_day_and_name_to_what_was_held_before():
+    item = ItemFactory()
+    hold({item.pk: 40})
+    sunday = SATURDAY + dt.timedelta(days=1)
+    hold({item.pk: 60}, needed_on=sunday, booking_name="Ferry office, larger")
+    rows = Reservation.objects.open().values_list("needed_on", "booking_name", "quantity").order_by("pk")
+    assert list(rows) == [(sunday, "Ferry office, larger", 40), (sunday, "Ferry office, larger", 20)]
+
+
+def test_a_hold_that_has_lapsed_has_lost_its_place():
+    item = ItemFactory()
+    hold({item.pk: 40}, firm=False, lapses_on=TODAY)
+    hold({item.pk: 50}, booking=8)
+    later = NOON + dt.timedelta(days=2)
+    hold({item.pk: 40}, firm=False, lapses_on=TODAY + dt.timedelta(days=9), at=later)
+    assert ranks(item) == [(8, 50), (7, 40)]
+
+
+def test_two_promises_of_one_moment_are_told_apart():
+    item = ItemFactory()
+    for wanted in (10, 20, 30):
+        hold({item.pk: wanted})
+    moments = list(Reservation.objects.open().order_by("pk").values_list("made_at", flat=True))
+    assert moments == sorted(set(moments))
+    assert ranks(item) == [(7, 10)] * 3
+
+
+def promised_again(queue: list[list[int]], booking: int, wanted: int) -> None:
+    """The rule in a few lines: let go from the back, queue up for the rest."""
+    held = sum(quantity for whose, quantity in queue if whose == booking)
+    for chunk in reversed(queue):
+        if chunk[0] == booking and held > wanted:
+            gone = min(chunk[1], held - wanted)
+            chunk[1] -= gone
+            held -= gone
+    queue[:] = [chunk for chunk in queue if chunk[1]]
+    if wanted > held:
+        queue.append([booking, wanted - held])
+
+
+@given(asked=st.lists(st.tuples(st.integers(1, 4), st.integers(0, 50)), max_size=14))
+@hypothesis_settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_whoever_was_promised_first_keeps_theirs(db, asked):
+    with transaction.atomic():
+        item, queue = ItemFactory(), list[list[int]]()
+        for booking, wanted in asked:
+            before = ranks(item)
+            hold({item.pk: wanted}, booking=booking)
+            promised_again(queue, booking, wanted)
+            after = ranks(item)
+            assert after == [tuple(chunk) for chunk in queue]
+            assert sum(quantity for whose, quantity in after if whose == booking) == wanted
+            # Nobody else has lost a place or a balloon.
+            assert [row for row in after if row[0] != booking] == [row for row in before if row[0] != booking]
+        transaction.set_rollback(True)
 
 
 def test_other_bookings_keep_what_they_hold():
@@ -254,3 +351,11 @@ def test_what_a_booking_holds_firmly_is_asked_by_its_number():
     hold({item.pk: 60}, firm=False)
     hold({item.pk: 10}, booking=8)
     assert held_firmly(7) == {item.pk: 40}
+
+
+def test_what_is_held_in_two_promises_is_one_sum():
+    item = ItemFactory()
+    hold({item.pk: 40})
+    hold({item.pk: 60})
+    assert Reservation.objects.open().count() == 2
+    assert held_firmly(7) == {item.pk: 60}
