@@ -261,17 +261,21 @@ def _slabs(shown: list[Disc]) -> list[list[Disc]]:
     others, since within a layer the order is lost.
     """
     slabs: list[list[Disc]] = []
-    placed: list[tuple[Disc, int]] = []
+    cell = 2 * max(disc.r for disc in shown)
+    placed: dict[tuple[int, int], list[tuple[Disc, int]]] = {}
     for disc in shown:
+        column, row = int(disc.x // cell), int(disc.y // cell)
+        # Whatever overlaps it has its centre in this cell of the picture or in one of the eight round it.
+        near = [(column + across, row + down) for across in (-1, 0, 1) for down in (-1, 0, 1)]
         slab = 0
-        for other, at in placed:
-            near = disc.r + other.r
-            if at >= slab and (disc.x - other.x) ** 2 + (disc.y - other.y) ** 2 < near * near:
+        for other, at in (found for spot in near for found in placed.get(spot, ())):
+            reach = disc.r + other.r
+            if at >= slab and (disc.x - other.x) ** 2 + (disc.y - other.y) ** 2 < reach * reach:
                 slab = at + 1
         if slab == len(slabs):
             slabs.append([])
         slabs[slab].append(disc)
-        placed.append((disc, slab))
+        placed.setdefault((column, row), []).append((disc, slab))
     return slabs
 
 
