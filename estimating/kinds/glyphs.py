@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 from math import ceil
@@ -179,22 +179,25 @@ def lay_out(spec: GlyphsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
         if spec.pattern == "fade"
         else coloured(sizes, spec.colours, couples, rng)
     )
-    left = min(outline.box()[0] for _, outline in placed)
+    balloons = [
+        Balloon(x, y, z, inflated[size], size, colour, "glyph")
+        for (x, y, z), size, colour in zip(places, sizes, colours, strict=True)
+    ]
+    return _framed(balloons, [outline for _, outline in placed]).double_stuffed(spec.doubled)
+
+
+def _framed(balloons: Sequence[Balloon], outlines: Sequence[Outline]) -> Layout:
+    """Balloons in their frames, from the left edge of the first: each held at the two ends of its foot."""
+    boxes = [outline.box() for outline in outlines]
+    left = min(box[0] for box in boxes)
     return Layout(
-        balloons=tuple(
-            Balloon(x - left, y, z, inflated[size], size, colour, "glyph")
-            for (x, y, z), size, colour in zip(places, sizes, colours, strict=True)
-        ),
+        balloons=tuple(replace(balloon, x=balloon.x - left) for balloon in balloons),
         spine=(),
-        length=sum(outline.length() for _, outline in placed),
-        width=max(outline.box()[2] for _, outline in placed) - left,
-        strings=tuple(
-            tuple((x - left, y) for x, y in (*line, line[0])) for _, outline in placed for line in outline.contours
-        ),
-        points=tuple(
-            (edge - left, outline.box()[3]) for _, outline in placed for edge in (outline.box()[0], outline.box()[2])
-        ),
-    ).double_stuffed(spec.doubled)
+        length=sum(outline.length() for outline in outlines),
+        width=max(box[2] for box in boxes) - left,
+        strings=tuple(tuple((x - left, y) for x, y in (*line, line[0])) for each in outlines for line in each.contours),
+        points=tuple((edge - left, box[3]) for box in boxes for edge in (box[0], box[2])),
+    )
 
 
 def frame_line(spec: GlyphsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

@@ -41,6 +41,9 @@ TOUCHING = 0.4
 """Balloons with less than this many inches between their skins count as touching when colours are spread."""
 
 
+PUT_IN: tuple[Part, ...] = ("base", "filler", "accent")
+"""The order in which balloons go in."""
+
 LEAN = 0.3
 """How far from strict order sizes are shuffled where large ones keep to the thick parts of a taper."""
 
@@ -73,32 +76,9 @@ def tied_on(
 
     `has_ends` is false for a stretch from the middle of a garland, whose balloons are tied right up to its ends.
     """
-    knots: list[_Knot] = []
-    for part in ("base", "filler", "accent"):
-        bag = [size for size in counts if parts[size] == part for _ in range(counts[size])]
-        bag = [size for _, size in sorted((rng.random(), size) for size in bag)]
-        bunch = {"base": 4, "filler": 2, "accent": 1}[part]
-        bunches = -(-len(bag) // bunch)
-        places = [(n // bunch + 0.5) / bunches for n in range(len(bag))]
-        if not taper.is_even:
-            # Where it is thin, the balloons of a quad stand behind each other; large ones keep to where it is thick.
-            places = taper.places([(n + 0.5) / len(bag) for n in range(len(bag))], 4 if part == "accent" else 2)
-            bag = _thick_first(bag, [taper.at(place) for place in places], inflated, rng)
-        for n, size in enumerate(bag):
-            r, place = inflated[size] / 2, places[n]
-            local = width * taper.at(place)
-            if part == "base":
-                turn = pi / 4 * (n // bunch % 2) + pi / 2 * (n % bunch) + 0.5 * (rng.random() - 0.5)
-                reach = max(r, (local / 2 - r) * sqrt((n * STRIDE + 0.5) % 1.0))
-                stray = 0.5 * r * (2 * rng.random() - 1)
-            else:
-                # What is put in last goes where it is seen: at the surface, in front and, if large, to the sides.
-                turn = pi / 2 + (rng.random() - 0.5) * pi * (0.8 if part == "filler" else 1.3)
-                reach = local / 2 - (FILLER_DEPTH if part == "filler" else ACCENT_DEPTH) * r
-                reach = max(r, reach)
-                stray = (rng.random() - 0.5) * (4 * r if part == "filler" else 0.5 * length_of(spine) / bunches)
-            knots.append(_Knot(size, place, round(cos(turn), 9), round(sin(turn), 9), reach, stray))
     length = length_of(spine)
+    bags = {part: [n for n in counts if parts[n] == part for _ in range(counts[n])] for part in PUT_IN}
+    knots = [knot for part in PUT_IN for knot in _knots(part, bags[part], length, width, taper, inflated, rng)]
     end = min(max(inflated[size] for size in counts if parts[size] == "base") / 2, length / 4) if has_ends else 0.0
     s = [min(max(end + (length - 2 * end) * knot.place + knot.stray, end), length - end) for knot in knots]
     return [knot.size for knot in knots], Tethered(
@@ -109,6 +89,40 @@ def tied_on(
         across=np.array([knot.across for knot in knots]),
         towards=np.array([knot.towards for knot in knots]),
     )
+
+
+def _knots(
+    part: Part,
+    bag: Sequence[int],
+    length: float,
+    width: float,
+    taper: Taper,
+    inflated: Mapping[int, float],
+    rng: Random,
+) -> list[_Knot]:
+    """Where the balloons of one part are tied: their sizes drawn from a bag, in bunches along the line."""
+    bag = [size for _, size in sorted((rng.random(), size) for size in bag)]
+    bunch = {"base": 4, "filler": 2, "accent": 1}[part]
+    bunches = -(-len(bag) // bunch)
+    places = [(n // bunch + 0.5) / bunches for n in range(len(bag))]
+    if not taper.is_even:
+        # Where it is thin, the balloons of a quad stand behind each other; large ones keep to where it is thick.
+        places = taper.places([(n + 0.5) / len(bag) for n in range(len(bag))], 4 if part == "accent" else 2)
+        bag = _thick_first(bag, [taper.at(place) for place in places], inflated, rng)
+    knots = []
+    for n, (size, place) in enumerate(zip(bag, places, strict=True)):
+        r, half = inflated[size] / 2, width * taper.at(place) / 2
+        if part == "base":
+            turn = pi / 4 * (n // bunch % 2) + pi / 2 * (n % bunch) + 0.5 * (rng.random() - 0.5)
+            reach = max(r, (half - r) * sqrt((n * STRIDE + 0.5) % 1.0))
+            stray = 0.5 * r * (2 * rng.random() - 1)
+        else:
+            # What is put in last goes where it is seen: at the surface, in front and, if large, to the sides.
+            turn = pi / 2 + (rng.random() - 0.5) * pi * (0.8 if part == "filler" else 1.3)
+            reach = max(r, half - (FILLER_DEPTH if part == "filler" else ACCENT_DEPTH) * r)
+            stray = (rng.random() - 0.5) * (4 * r if part == "filler" else 0.5 * length / bunches)
+        knots.append(_Knot(size, place, round(cos(turn), 9), round(sin(turn), 9), reach, stray))
+    return knots
 
 
 def settled_to(width: float, tethered: Tethered, moved: NDArray[np.bool_], taper: Taper) -> float:
