@@ -81,16 +81,16 @@ def svg(
     shown = _formed(discs(layout), palette)
     scene = scene or scene_of(layout)
     level_of = _levels(shown)
-    used = {(disc.colour, disc.inner, level) for disc, level in zip(shown, level_of, strict=True)}
+    used = {(disc._replace(x=0, y=0, r=0, size=0, depth=0), level) for disc, level in zip(shown, level_of, strict=True)}
     lines = [
         *_opening(scene, layout, palette, title, prefix, what),
         "<defs>",
-        *sorted(_paint(colour, inner, level, palette, keys, prefix) for colour, inner, level in used),
+        *sorted(_paint(disc, f"{prefix}-{_key(disc, level, keys)}", level, palette) for disc, level in used),
         "</defs>",
         *scene.behind,
         *_behind(layout),
         *(
-            _drawn(disc, f"{prefix}-{_key(disc.colour, disc.inner, keys)}-{level}", palette[disc.colour])
+            _drawn(disc, f"{prefix}-{_key(disc, level, keys)}", palette[disc.colour])
             for disc, level in zip(shown, level_of, strict=True)
         ),
         *_before(layout, palette),
@@ -145,16 +145,16 @@ def _formed(shown: list[Disc], palette: Mapping[str, Swatch]) -> list[Disc]:
     ]
 
 
-def _key(colour: str, inner: str | None, keys: Mapping[str, str]) -> str:
-    return keys[colour] if inner is None else keys[colour] + keys[inner]
+def _key(disc: Disc, level: int, keys: Mapping[str, str]) -> str:
+    """What tells a disc's paint from others."""
+    inner = "" if disc.inner is None else keys[disc.inner]
+    return f"{keys[disc.colour]}{inner}-{level}{'' if disc.form == 'round' else disc.form[0]}"
 
 
-def _paint(
-    colour: str, inner: str | None, level: int, palette: Mapping[str, Swatch], keys: Mapping[str, str], prefix: str
-) -> str:
-    name, swatch = f"{prefix}-{_key(colour, inner, keys)}-{level}", palette[colour]
-    inside = None if inner is None else palette[inner].hex
-    return paint(name, swatch.hex, level, finish=finish_of(swatch), inner=inside)
+def _paint(disc: Disc, name: str, level: int, palette: Mapping[str, Swatch]) -> str:
+    swatch = palette[disc.colour]
+    inside = None if disc.inner is None else palette[disc.inner].hex
+    return paint(name, swatch.hex, level, finish=finish_of(swatch), inner=inside, round_seam=disc.form == "round")
 
 
 def finish_of(swatch: Swatch) -> str:
@@ -164,13 +164,13 @@ def finish_of(swatch: Swatch) -> str:
 
 def _drawn(disc: Disc, fill: str, swatch: Swatch) -> str:
     """One balloon on the screen."""
-    rim = ""
-    if finish_of(swatch) == "foil":
-        rim = f' stroke="{seam(swatch.hex)}" stroke-width="{_figure(disc.r * 0.05, 2)}"'
     if disc.form != "round":
-        shape = path(outline(disc.form), disc.x, disc.y, disc.r)
-        return f'<path data-form="{disc.form}" d="{shape}" fill="url(#{fill})"{rim} stroke-linejoin="round"/>'
-    return f'<circle cx="{_figure(disc.x)}" cy="{_figure(disc.y)}" r="{_figure(disc.r, 3)}" fill="url(#{fill})"{rim}/>'
+        shape, wide = path(outline(disc.form), disc.x, disc.y, disc.r), _figure(disc.r * 0.05, 2)
+        return (
+            f'<path data-form="{disc.form}" d="{shape}" fill="url(#{fill})" stroke="{seam(swatch.hex)}"'
+            f' stroke-width="{wide}" stroke-linejoin="round"/>'
+        )
+    return f'<circle cx="{_figure(disc.x)}" cy="{_figure(disc.y)}" r="{_figure(disc.r, 3)}" fill="url(#{fill})"/>'
 
 
 def _behind(layout: Layout) -> list[str]:

@@ -97,7 +97,7 @@ def _set_in(text: str, number: int) -> list[str]:
     longest = len(" ".join(waiting)) / number
     while waiting:
         line = [waiting.pop(0)]
-        while waiting and len(lines) < number - 1 and len(" ".join([*line, waiting[0]])) <= longest + 2:
+        while waiting and len(lines) < number - 1 and len(" ".join([*line, waiting[0]])) <= longest + 0.5:
             line.append(waiting.pop(0))
         lines.append(" ".join([*line, *waiting]) if len(lines) == number - 1 else " ".join(line))
         if len(lines) == number:
@@ -116,7 +116,8 @@ def _line(points: Sequence[Point]) -> str:
     (x, y), *rest = ((round(px, 1), round(py, 1)) for px, py in points)
     drawn = [f"M{_figure(x)} {_figure(y)}"]
     for n, (px, py) in enumerate(rest):
-        drawn.append(f"{' ' if n else 'l'}{_figure(px - x)} {_figure(py - y)}")
+        across, down = _figure(px - x), _figure(py - y)
+        drawn.append(f"{_apart(across) if n else 'l'}{across}{_apart(down)}{down}")
         x, y = px, py
     return "".join(drawn)
 
@@ -148,4 +149,9 @@ def _leaf(x: float, y: float, turned: float, long: float) -> str:
 
 def _figure(value: float) -> str:
     text = f"{value:.1f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return "0" if text in ("-0", "0") else text.replace("0.", ".", 1) if abs(value) < 1 else text
+
+
+def _apart(figure: str) -> str:
+    """What a figure needs before it: a minus sets it apart by itself."""
+    return "" if figure.startswith("-") else " "

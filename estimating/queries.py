@@ -74,12 +74,13 @@ class CostedLine:
 
 @dataclass(frozen=True, slots=True)
 class PieceEstimate:
-    """One piece: what it takes, the work in it, and its part of the price."""
+    """One piece: what it takes, the work in it, its part of the price, and what the decorator should know of it."""
 
     piece: PieceToMake
     materials: Materials
     steps: tuple[Step, ...]
     price_minor: int
+    advice: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +253,9 @@ def estimate_job(
     return JobEstimate(
         currency=currency,
         pieces=tuple(
-            PieceEstimate(piece, made, work_steps, to_minor(prices[str(n)], currency))
+            PieceEstimate(
+                piece, made, work_steps, to_minor(prices[str(n)], currency), advice_on(piece, site=site or Site())
+            )
             for n, (piece, made, work_steps) in enumerate(zip(pieces, lists, steps, strict=True))
         ),
         lines=lines,
@@ -268,6 +271,12 @@ def estimate_job(
 
 def _coins(amount: Decimal, currency: str) -> Decimal:
     return amount.quantize(Decimal(1).scaleb(-minor_units(currency)), ROUND_HALF_UP)
+
+
+def advice_on(piece: PieceToMake, *, site: Site) -> tuple[str, ...]:
+    """What the decorator should know of a piece made for that place: how long it floats, how its lettering goes on."""
+    outdoors = bool(getattr(piece.spec, "outdoors", False))
+    return KINDS[piece.kind].advice(piece.spec, piece.layout, replace(site, outdoors=outdoors))
 
 
 def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Materials:

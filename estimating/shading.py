@@ -76,6 +76,9 @@ BANDS = tuple(
 )
 """Metallic from top to bottom: a bright sky, a dark horizon, a lit floor."""
 
+RING = "M.022 .5a.478 .478 0 1 0 .956 0a.478 .478 0 1 0-.956 0"
+"""The seam of a round foil, just inside its edge."""
+
 BELOW = 1.5
 """How far below the top of a metallic balloon, in diameters, its horizon has its middle."""
 
@@ -166,10 +169,13 @@ def finish_drawn(finish: str) -> str:
     return finish if finish in PAPER_FINISHES else "standard"
 
 
-def paint(name: str, colour: str, level: int, *, finish: str = "standard", inner: str | None = None) -> str:
+def paint(
+    name: str, colour: str, level: int, *, finish: str = "standard", inner: str | None = None, round_seam: bool = True
+) -> str:
     """What fills a balloon of one colour at one depth, as SVG with that id.
 
-    `inner` is the colour of a balloon stuffed inside it, which glows in its rim.
+    `inner` is the colour of a balloon stuffed inside it, which glows in its rim. The seam of a round foil is part of
+    its paint; hearts and stars have theirs along their outline.
     """
     finish = finish_drawn(finish)
     base = _mixed(_rgb(colour), SHADOW, DEPTH_SHADE[level])
@@ -179,7 +185,7 @@ def paint(name: str, colour: str, level: int, *, finish: str = "standard", inner
     if finish == "confetti":
         return _confetti(name, base, glow)
     if finish == "foil":
-        return _foil(name, base)
+        return _foil(name, base, round_seam)
     return _radial(name, STOPS[finish], base, glow, *FOCUS.get(finish, (0.33, 0.29)))
 
 
@@ -266,8 +272,10 @@ def _confetti(name: str, base: Rgb, glow: Rgb | None) -> str:
     return _radial(f"{name}g", STOPS["clear"], base, glow, 0.33, 0.29) + _pattern(name, scraps + _filled(f"{name}g"))
 
 
-def _foil(name: str, base: Rgb) -> str:
-    inside = "".join(facets(0.5, 0.5, 0.5, _lit(base, 0.0)))
+def _foil(name: str, base: Rgb, round_seam: bool) -> str:
+    inside = "".join(facets(0.5, 0.5, 0.5, _lit(base, 0.0), puckered=round_seam))
+    if round_seam:
+        inside += f'<path d="{RING}" fill="none" stroke="{_lit(base, 0.42)}" stroke-width=".045"/>'
     return _radial(f"{name}g", STOPS["foil"], base, None, 0.4, 0.34) + _pattern(name, _filled(f"{name}g") + inside)
 
 
