@@ -223,6 +223,22 @@ def test_accents_stand_out_and_fillers_are_seen():
     assert sum(z > 0 for z in fillers) > 0.9 * len(fillers)
 
 
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_fillers_lie_in_gaps_against_several_larger_balloons(seed):
+    layout = lay_out(a_spec(20, shape="straight", seed=seed))
+    larger = [b for b in layout.balloons if b.part != "filler"]
+    beside = [
+        sum(
+            ((a.x - b.x) ** 2 + (a.y - b.y) ** 2 + (a.z - b.z) ** 2) ** 0.5 < (a.diameter + b.diameter) / 2 + TOUCHING
+            for b in larger
+        )
+        for a in layout.balloons
+        if a.part == "filler"
+    ]
+    assert sum(beside) / len(beside) > 2.0
+    assert sum(n >= 1 for n in beside) > 0.9 * len(beside)
+
+
 def touching(layout):
     """Couples of balloons, by place, whose skins are nearer than TOUCHING."""
     some = list(enumerate(layout.balloons))

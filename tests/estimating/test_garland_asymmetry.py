@@ -221,6 +221,7 @@ def test_what_is_drawn_is_what_is_counted_and_needed(spec):
     drawn = Counter((disc.colour, disc.size) for disc in discs(layout))
     drawn.update((b.inner, b.size) for b in layout.balloons if b.inner)
     needed = materials(layout, rules=MaterialRules(), outdoors=False).lines
+    assert sum(b.part == "base" for b in layout.balloons) % 4 == 0
     assert drawn == layout.counts()
     assert {(line.colour, line.size): line.needed for line in needed if line.sort == "latex"} == dict(drawn)
 
@@ -239,6 +240,7 @@ def test_a_very_long_garland_says_that_a_stretch_is_repeated_and_is_as_wide_as_a
     assert len(layout.balloons) > 3000
     (note,) = layout.notes
     assert note.startswith("Laid out as a typical stretch of ")
+    assert sum(b.part == "base" for b in layout.balloons) % 4 == 0
     assert layout.width == pytest.approx(float(spec.width_mm / INCH), rel=0.05)
 
 
