@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from bookings.views import client_link, favourites, jobs, pieces, quotes
+from bookings.views import client_link, favourites, jobs, photos, pieces, quotes, sketch
 
 app_name = "bookings"
 urlpatterns = [
@@ -21,6 +21,12 @@ urlpatterns = [
     path("bookings/<int:booking_id>/pieces/preview/<str:kind>/", pieces.preview, name="piece-preview"),
     path("bookings/<int:booking_id>/pieces/<int:piece_id>/", pieces.edit, name="piece"),
     path("bookings/<int:booking_id>/pieces/<int:piece_id>/remove/", pieces.remove, name="piece-remove"),
+    path("bookings/<int:booking_id>/pieces/<int:piece_id>/sketch/", sketch.sketch, name="piece-sketch"),
+    path("bookings/<int:booking_id>/pieces/<int:piece_id>/sketch/redraw/", sketch.redraw, name="piece-sketch-redraw"),
+    path("bookings/<int:booking_id>/photos/", photos.photos, name="photos"),
+    path("bookings/<int:booking_id>/photos/<slug:photo>.jpg", photos.photo, name="photo"),
+    path("bookings/<int:booking_id>/photos/<slug:photo>/small.jpg", photos.small, name="photo-small"),
+    path("bookings/<int:booking_id>/photos/<slug:photo>/remove/", photos.remove, name="photo-remove"),
     path("bookings/<int:booking_id>/quote/", quotes.issue, name="quote-issue"),
     path("quotes/<int:quote_id>/", quotes.quote, name="quote"),
     path("quotes/<int:quote_id>/quote.pdf", quotes.pdf, name="quote-pdf"),

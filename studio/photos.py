@@ -9,7 +9,7 @@ import io
 import threading
 import warnings
 from dataclasses import dataclass
-from typing import BinaryIO
+from typing import IO
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 from pillow_heif import register_heif_opener
@@ -53,7 +53,7 @@ class CleanPhoto:
     height: int
 
 
-def clean_photo(file: BinaryIO, size: int) -> CleanPhoto:
+def clean_photo(file: IO[bytes], size: int) -> CleanPhoto:
     """The photo in a file of `size` bytes, cleaned. Raises PhotoError; the file's name is never asked for."""
     if size == 0:
         raise PhotoError("must hold a picture", "an empty file")
@@ -79,7 +79,7 @@ def small_picture(upright: Image.Image) -> bytes:
     return written
 
 
-def _upright(file: BinaryIO) -> Image.Image:
+def _upright(file: IO[bytes]) -> Image.Image:
     """The pixels alone, turned as the camera was held, at most 2,000 on the longer side."""
     try:
         with Image.open(file, formats=FORMATS) as opened:

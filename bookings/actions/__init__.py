@@ -17,21 +17,27 @@ from bookings.actions.quotes import (
     renew_link,
     withdraw_quote,
 )
+from bookings.actions.sketches import MOST_PHOTOS, TooManyPhotos, add_photo, keep_sketch, remove_photo
 
 __all__ = [
+    "MOST_PHOTOS",
     "AcceptanceRefused",
     "PieceIsGone",
     "PiecesAreFixed",
     "QuoteRefused",
     "StaleForm",
+    "TooManyPhotos",
     "accept_quote",
+    "add_photo",
     "cancel_booking",
     "edit_booking",
     "issue_quote",
     "keep_piece",
+    "keep_sketch",
     "log_enquiry",
     "lose_booking",
     "record_opening",
+    "remove_photo",
     "remove_piece",
     "renew_link",
     "reopen_booking",

@@ -6,18 +6,36 @@ from bookings.queries.estimates import (
     describe,
     piece_drawing,
     piece_preview,
+    pieces_of,
     pieces_to_make,
 )
 from bookings.queries.jobs import LISTS, JobPage, booking_page, bookings_list, why_not_send
 from bookings.queries.quotes import QuoteView, comparable, link_of, quote_view, state_of
+from bookings.queries.sketches import (
+    LENGTHS,
+    LIGHT,
+    SKETCHED,
+    SketchedPiece,
+    drawn_alone,
+    drawn_on_paper,
+    length_words,
+    photo_address,
+    photos_of,
+    sketch_of,
+    with_sketches,
+)
 from bookings.queries.week import ComingUp, Waiting, coming_up, waiting_on
 
 __all__ = [
+    "LENGTHS",
+    "LIGHT",
     "LISTS",
+    "SKETCHED",
     "ComingUp",
     "JobPage",
     "PiecePreview",
     "QuoteView",
+    "SketchedPiece",
     "Waiting",
     "booking_estimate",
     "booking_page",
@@ -25,12 +43,20 @@ __all__ = [
     "coming_up",
     "comparable",
     "describe",
+    "drawn_alone",
+    "drawn_on_paper",
+    "length_words",
     "link_of",
+    "photo_address",
+    "photos_of",
     "piece_drawing",
     "piece_preview",
+    "pieces_of",
     "pieces_to_make",
     "quote_view",
+    "sketch_of",
     "state_of",
     "waiting_on",
     "why_not_send",
+    "with_sketches",
 ]

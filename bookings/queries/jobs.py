@@ -14,6 +14,7 @@ from bookings.models import AmountDue, Booking, HistoryEntry
 from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, to_make
 from bookings.queries.load import SiteCard, load_and_site
 from bookings.queries.quotes import QuoteView, light, quote_view
+from bookings.queries.sketches import with_sketches
 from estimating.models import Rates
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
@@ -138,7 +139,7 @@ class JobPage:
 def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: bool) -> JobPage:
     """The job on one page; without `shows_money` no amount is in it."""
     page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage))
-    kept = list(booking.pieces.order_by("position"))
+    kept = list(with_sketches(booking.pieces.order_by("position")))
     if kept:
         made = [to_make(piece) for piece in kept]
         estimate = estimate_of(made, booking, studio.currency)

@@ -40,7 +40,7 @@ PRIVATE = {
     "X-Robots-Tag": "noindex, nofollow",
     "Cache-Control": "private, no-store",
 }
-PICTURE_POLICY = "default-src 'none'; style-src 'none'"
+PICTURE_POLICY = "default-src 'none'; img-src data:; style-src 'none'"
 
 _VIEW = re.compile(r'viewBox="[-0-9.]+ [-0-9.]+ ([0-9.]+) ([0-9.]+)"')
 _BACK = "../"

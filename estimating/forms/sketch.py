@@ -16,7 +16,7 @@ from estimating.plane import MOST_POINTS, Plane, PlaneError, Point, plane_of_mar
 from studio.units import PlainUnit, System, inches
 
 SHORTEST_KNOWN, LONGEST_KNOWN = Decimal(76), Decimal("60960")
-KNOWN = (("rectangle", "A rectangle: its four corners"), ("length", "A length: its two ends"))
+KNOWN = (("rectangle", "A rectangle"), ("length", "One length"))
 PLAIN: Mapping[System, PlainUnit] = {"imperial": "in", "metric": "cm"}
 
 _NUMBER = r"[0-9]{1,5}(?:\.[0-9]{1,3})?"
@@ -69,13 +69,16 @@ class SketchForm(forms.Form):
         error_messages={"required": "Path is missing: draw where the garland runs."},
     )
 
-    def __init__(self, data: Any, *, photo_size: tuple[int, int], measures: System) -> None:
+    def __init__(self, data: Any, *, photo_size: tuple[int, int], measures: System, is_fresh: bool = False) -> None:
         super().__init__(data)
         self.photo_size = photo_size
         for name, field in self.fields.items():
             if isinstance(field, LengthField):
                 field.measures = measures
             field.widget.attrs["aria-describedby"] = f"id_{name}_errors"
+            if is_fresh:
+                # Nobody has typed yet, so nothing typed is wrong.
+                field.widget.attrs["aria-invalid"] = "false"
 
     def clean(self) -> dict[str, Any]:
         """The plane of the wall, and the path along it in inches, from the left end."""

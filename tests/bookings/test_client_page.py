@@ -291,7 +291,7 @@ def test_the_pdf_is_the_bytes_that_were_issued_under_a_plain_name(client, quote)
 def test_a_picture_may_load_and_run_nothing(client, quote):
     answer = client.get(path_of(quote, "client-picture", 0))
     assert answer.headers["Content-Type"] == "image/svg+xml"
-    assert answer.headers["Content-Security-Policy"] == "default-src 'none'; style-src 'none'"
+    assert answer.headers["Content-Security-Policy"] == "default-src 'none'; img-src data:; style-src 'none'"
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
     assert answer.content.startswith(b"<svg")
 
