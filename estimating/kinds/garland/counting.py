@@ -103,6 +103,7 @@ def check_width(width: float, taper: Taper, parts: Mapping[int, Part], inflated:
     if width > widest:
         reaching = [n for n in SIZES if FAT * inflated[n] / thick >= width]
         said = f"must be at most {int(widest)} in round a base of {base}-inch balloons"
+        said += "" if taper.is_even else ", as a taper is thicker somewhere than on average"
         errors = [SpecError("width_mm", said, f"{width:g} in")]
         if reaching:
             rule = f"must have a base of at least {reaching[0]}-inch balloons for a width of {width:g} in"
