@@ -211,12 +211,13 @@ def estimate_job(
     site: Site | None = None,
     balloons_seen: Sequence[tuple[int, int]] = (),
     minutes_seen: Sequence[tuple[int, int]] = (),
+    colours: Iterable[Colour] | None = None,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
     `site` is the place they are made for, by the sea on a mild day where it is not known. What was reckoned and what
-    was used or taken in jobs wrapped up are `balloons_seen` and `minutes_seen`: they narrow the ranges. Raises
-    SpecErrors for no pieces at all.
+    was used or taken in jobs wrapped up are `balloons_seen` and `minutes_seen`: they narrow the ranges. `colours` are
+    all of the studio's, where the caller has read them. Raises SpecErrors for no pieces at all.
     """
     rules, pace = material_rules(rates), hour_rates(rates)
     lists = [materials_of(piece, rules=rules, site=site or Site()) for piece in pieces]
@@ -230,7 +231,7 @@ def estimate_job(
         )
         for piece, made in zip(pieces, lists, strict=True)
     ]
-    lines = cost_lines(together(lists), rates=rates)
+    lines = cost_lines(together(lists), rates=rates, colours=colours)
     unit = {line.key: line.unit_minor for line in lines}
     places = minor_units(currency)
     hours = job_hours(steps, rates=pace, travel_minutes=2 * travel_minutes, crew=crew)
@@ -305,13 +306,18 @@ def key_of(line: Line) -> Key:
     return (line.sort, int(line.colour) if line.colour else None, line.size)
 
 
-def cost_lines(lines: Iterable[Line], *, rates: Rates) -> tuple[CostedLine, ...]:
-    """Each line with the item it takes off the shelf and what one costs: the cheapest pack, else the usual cost."""
+def cost_lines(
+    lines: Iterable[Line], *, rates: Rates, colours: Iterable[Colour] | None = None
+) -> tuple[CostedLine, ...]:
+    """Each line with the item it takes off the shelf and what one costs: the cheapest pack, else the usual cost.
+
+    `colours` are all of the studio's, where the caller has read them.
+    """
     lines = list(lines)
     items = items_by_key(lines)
     costs = pack_costs([item.pk for line in lines if (item := items.get(key_of(line)))])
-    colours = {colour.pk: colour for colour in Colour.objects.all()}
-    return tuple(_costed(line, items.get(key_of(line)), costs, colours, rates) for line in lines)
+    named = {colour.pk: colour for colour in (Colour.objects.all() if colours is None else colours)}
+    return tuple(_costed(line, items.get(key_of(line)), costs, named, rates) for line in lines)
 
 
 def items_by_key(lines: Iterable[Line]) -> dict[Key, Item]:
@@ -359,8 +365,10 @@ def usual_unit_minor(line: Line, rates: Rates) -> Decimal:
     return usual[line.sort] if line.sort in usual else Decimal(rates.usual_cost_minor(line.size))
 
 
-def palette() -> dict[str, Swatch]:
-    """Every colour of the studio as a drawing asks for it: by the text of its key."""
-    return {
-        colour.key: Swatch(colour.swatch, str(colour), colour.finish, colour.form) for colour in Colour.objects.all()
-    }
+def palette(colours: Iterable[Colour] | None = None) -> dict[str, Swatch]:
+    """Every colour of the studio as a drawing asks for it: by the text of its key.
+
+    `colours` are all of them, where the caller has read them.
+    """
+    listed = Colour.objects.all() if colours is None else colours
+    return {colour.key: Swatch(colour.swatch, str(colour), colour.finish, colour.form) for colour in listed}

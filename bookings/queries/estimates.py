@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
+from unicodedata import bidirectional
 
 from django.utils.safestring import SafeString, mark_safe
 
 from bookings.models import Booking, Piece
+from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
 from estimating.drawing import svg
 from estimating.kinds import KINDS
 from estimating.layout import Layout
@@ -15,18 +17,23 @@ from estimating.lines import Site
 from estimating.materials import Materials
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job, palette
-from stock.queries import free_on, held_firmly
+from stock.models import Colour
+from stock.queries import free_on
 from studio.models import Studio
 from studio.units import System, show_length
 
 
 @dataclass(frozen=True, slots=True)
 class PiecePreview:
-    """A piece while it is being made: its picture, what it takes, and what the whole job then costs."""
+    """A piece while it is being made: its picture, what it takes, and what the whole job then costs.
+
+    `notes` are what the decorator should know of it: how it was fitted, how it floats, how its lettering is cut.
+    """
 
     picture: SafeString
     layout: Layout
     takes: list[str]
+    notes: list[str]
     short: list[str]
     estimate: JobEstimate
 
@@ -34,16 +41,18 @@ class PiecePreview:
 def to_make(piece: Piece) -> PieceToMake:
     """A kept piece as it is estimated: its spec read back, its layout as it was drawn."""
     spec = KINDS[piece.kind].spec.from_json(piece.spec)
-    return PieceToMake(piece.name, piece.kind, spec, Layout.from_json(piece.layout))
+    return sketched(PieceToMake(piece.name, piece.kind, spec, Layout.from_json(piece.layout)), piece)
 
 
 def pieces_to_make(booking: Booking) -> list[PieceToMake]:
     """The booking's pieces in their order."""
-    return [to_make(piece) for piece in booking.pieces.order_by("position")]
+    return [to_make(piece) for piece in with_sketches(booking.pieces.order_by("position"))]
 
 
-def estimate_of(pieces: Sequence[PieceToMake], booking: Booking, currency: str) -> JobEstimate:
-    """These pieces as this booking's job."""
+def estimate_of(
+    pieces: Sequence[PieceToMake], booking: Booking, currency: str, colours: Sequence[Colour] | None = None
+) -> JobEstimate:
+    """These pieces as this booking's job; `colours` are all of the studio's, where the caller has read them."""
     return estimate_job(
         pieces,
         rates=Rates.objects.current(),
@@ -52,6 +61,7 @@ def estimate_of(pieces: Sequence[PieceToMake], booking: Booking, currency: str) 
         travel_minutes=booking.travel_minutes,
         crew=booking.crew,
         site=place_of(booking),
+        colours=colours,
     )
 
 
@@ -65,18 +75,35 @@ def place_of(booking: Booking) -> Site:
     )
 
 
+def pieces_of(booking: Booking) -> list[Piece]:
+    """The booking's pieces in their order, as they are estimated."""
+    return list(with_sketches(booking.pieces.order_by("position")))
+
+
 def booking_estimate(booking: Booking, *, currency: str) -> JobEstimate | None:
     """What the booking takes and costs as it stands; None while it has no pieces."""
     pieces = pieces_to_make(booking)
     return estimate_of(pieces, booking, currency) if pieces else None
 
 
-def piece_drawing(piece: PieceToMake, *, prefix: str, measures: System) -> SafeString:
-    """The piece's picture as SVG. The drawing escapes every name it writes, so the markup is ours alone."""
+def piece_drawing(
+    piece: PieceToMake,
+    *,
+    prefix: str,
+    measures: System,
+    whole: bool = False,
+    colours: Sequence[Colour] | None = None,
+) -> SafeString:
+    """The piece's picture as SVG. The drawing escapes every name it writes, so the markup is ours alone.
+
+    A `whole` picture has the photo it was sketched on inside it, for those who may not ask for the photo.
+    """
+    if isinstance(piece, SketchedPiece):
+        return mark_safe(drawn_on_screen(piece, palette(colours), prefix=prefix, whole=whole))
     note = None
     if piece.layout.spine:
         note = describe(piece, measures).split(",")[0]
-    return mark_safe(svg(piece.layout, palette(), title=piece.name, scale_note=note, prefix=prefix))
+    return mark_safe(svg(piece.layout, palette(colours), title=piece.name, scale_note=note, prefix=prefix))
 
 
 def describe(piece: PieceToMake, measures: System) -> str:
@@ -86,6 +113,8 @@ def describe(piece: PieceToMake, measures: System) -> str:
     length, width = getattr(piece.spec, "length_mm", None), getattr(piece.spec, "width_mm", None)
     if length is None or width is None:
         return said
+    if getattr(piece.spec, "shape", "") == SKETCHED:
+        return f"{length_words(piece.spec.path, measures)} along the path × {show_length(width, measures)}, {said}"
     return f"{show_length(length, measures)} × {show_length(width, measures)}, {said}"
 
 
@@ -97,20 +126,30 @@ def takes_sentences(materials: Materials) -> list[str]:
         (parts.quads_left, "quad"),
         (parts.fillers, "filler"),
         (parts.accents, "large balloon"),
+        (parts.toppers, "topper"),
+        (parts.floats, "floating balloon"),
+        (parts.bouquets, "in bouquets"),
+        (parts.panels, "in the panel"),
+        (parts.glyphs, "in the outline"),
         (parts.counted, "counted balloon"),
     ]
-    tied = ", ".join(f"{n} {word}{'' if n == 1 else 's'}" for n, word in named if n)
+    tied = ", ".join(f"{n} {word}{'' if n == 1 or word.startswith('in ') else 's'}" for n, word in named if n)
     needed = materials.balloons()
     hardware = [
         f"{total} {one if total == 1 else many}"
         for total, one, many in (
-            (materials.total_of("tie"), "260 tie", "260 ties"),
+            (materials.total_of("tie"), "tie (a 260)", "ties (260s)"),
             (materials.total_of("line"), "foot of line", "feet of line"),
+            (materials.total_of("ribbon"), "foot of ribbon", "feet of ribbon"),
+            (materials.total_of("weight"), "weight", "weights"),
+            (materials.total_of("gas"), "litre of helium", "litres of helium"),
+            (materials.total_of("decal"), "decal", "decals"),
             (materials.attachments, "attachment point", "attachment points"),
         )
         if total
     ]
-    sentences = [f"{needed} balloons: {tied}." if needed != 1 else f"1 balloon: {tied}."]
+    said = f"{needed} balloon{'' if needed == 1 else 's'}"
+    sentences = [f"{said}: {tied}." if tied else f"{said}."]
     sentences.append(f"With spares: {materials.total_of('latex')}.")
     if hardware:
         sentences.append(", ".join(hardware) + ".")
@@ -123,18 +162,22 @@ def shortfalls(estimate: JobEstimate, booking: Booking, *, today: date) -> dict[
     What the booking holds already is its own. Without a prep day, today is asked for: the least that can be promised.
     """
     wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
-    own = held_firmly(booking.pk)
-    free = free_on(list(wanted), booking.prep_day or today, today)
-    gaps = {item: total - own.get(item, 0) - free.get(item, 0) for item, total in wanted.items()}
+    free = free_on(list(wanted), booking.prep_day or today, today, besides=booking.pk)
+    gaps = {item: total - free.get(item, 0) for item, total in wanted.items()}
     return {item: min(gap, wanted[item]) for item, gap in gaps.items() if gap > 0}
+
+
+def isolated(name: str) -> str:
+    """A name people typed, so that one written from right to left leaves the rest of its sentence in order."""
+    return f"\u2068{name}\u2069" if any(bidirectional(letter) in ("R", "AL", "AN") for letter in name) else name
 
 
 def short_sentences(estimate: JobEstimate, booking: Booking, *, today: date) -> list[str]:
     """“Ink 11-inch: 14 more than the shelf can promise”, the balloons first."""
     gaps = shortfalls(estimate, booking, today=today)
-    unlisted = [f"{line.label}: all {line.total} to buy" for line in estimate.lines if line.item is None]
+    unlisted = [f"{isolated(line.label)}: all {line.total} to buy" for line in estimate.lines if line.item is None]
     short = [
-        f"{line.label}: {gaps[line.item.pk]} more than the shelf can promise"
+        f"{isolated(line.label)}: {gaps[line.item.pk]} more than the shelf can promise"
         for line in estimate.lines
         if line.item is not None and line.item.pk in gaps
     ]
@@ -142,18 +185,28 @@ def short_sentences(estimate: JobEstimate, booking: Booking, *, today: date) -> 
 
 
 def piece_preview(
-    booking: Booking, piece: Piece | None, *, name: str, kind: str, spec: Any, today: date, studio: Studio
+    booking: Booking,
+    piece: Piece | None,
+    *,
+    others: Sequence[Piece],
+    colours: Sequence[Colour],
+    name: str,
+    kind: str,
+    spec: Any,
+    today: date,
+    studio: Studio,
 ) -> PiecePreview:
-    """The piece as `spec` asks for it, in its place among the booking's others. Raises SpecErrors."""
-    made = PieceToMake(name, kind, spec, KINDS[kind].lay_out(spec))
-    others = booking.pieces.order_by("position")
-    if piece is not None:
-        others = others.exclude(pk=piece.pk)
-    estimate = estimate_of([*map(to_make, others), made], booking, studio.currency)
+    """The piece as `spec` asks for it, in its place among the booking's `others`. Raises SpecErrors.
+
+    `colours` are all of the studio's.
+    """
+    made = sketched(PieceToMake(name, kind, spec, KINDS[kind].lay_out(spec)), piece)
+    estimate = estimate_of([*map(to_make, others), made], booking, studio.currency, colours)
     return PiecePreview(
-        picture=piece_drawing(made, prefix="preview", measures=studio.system),
+        picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,
         takes=takes_sentences(estimate.pieces[-1].materials),
+        notes=[*made.layout.notes, *KINDS[kind].advice(spec, made.layout, place_of(booking))],
         short=short_sentences(estimate, booking, today=today),
         estimate=estimate,
     )

@@ -1,12 +1,12 @@
 """Making a piece: its picture, what it takes and what the job then costs, redrawn as the fields change."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 from django.contrib import messages
-from django.db.models import Q
-from django.http import Http404, HttpResponse, QueryDict
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
@@ -14,13 +14,14 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from bookings import actions, queries
 from bookings.lifecycle import may_be_quoted
-from bookings.models import Booking, Piece
+from bookings.models import Piece
 from bookings.queries import PiecePreview
+from bookings.views.editing import Editing, editing, with_piece, with_piece_named
 from estimating import actions as estimating
 from estimating.forms import FORMS, PieceForm
 from estimating.kinds import KINDS, SpecErrors
 from estimating.models import Favourite
-from stock.models import Colour, Item
+from stock.models import Item
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
 from studio.units import System, from_inches, show_length
@@ -38,20 +39,20 @@ class NotSound(Exception):
 @owner_only
 def new(request: StudioRequest, booking_id: int, kind: str) -> HttpResponse:
     """A piece that is not there yet."""
-    return _editor(request, _booking(booking_id), None, _known(kind))
+    return _editor(request, editing(booking_id), _known(kind))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @owner_only
 def edit(request: StudioRequest, booking_id: int, piece_id: int) -> HttpResponse:
-    """A piece of this booking, to be changed."""
-    booking = _booking(booking_id)
-    kind = request.POST.get("kind", "")
-    if kind in FORMS and not Piece.objects.filter(pk=piece_id).exists():
-        form = _form(request, kind, request.POST, None)
-        return _page(request, booking, None, form, status=MENDABLE, refusal=str(actions.PieceIsGone()))
-    piece = get_object_or_404(Piece, pk=piece_id, booking=booking)
-    return _editor(request, booking, piece, _known(piece.kind))
+    """A piece of this booking, to be changed. One that was removed meanwhile is answered with what was typed."""
+    at, kind = editing(booking_id), request.POST.get("kind", "")
+    found = with_piece(at, piece_id)
+    if found.piece is not None:
+        return _editor(request, found, _known(found.piece.kind))
+    if kind not in FORMS:
+        raise Http404("There is no such piece.")
+    return _page(request, at, _form(request, at, kind, request.POST), MENDABLE, refusal=str(actions.PieceIsGone()))
 
 
 @require_POST
@@ -62,33 +63,30 @@ def preview(request: StudioRequest, booking_id: int, kind: str) -> HttpResponse:
     Always 200: the last good picture stays where it is. A press of one of the form's own buttons brings the fields it
     changed as well.
     """
-    booking = _booking(booking_id)
-    piece = _piece_named(request.POST, booking)
+    at = with_piece_named(editing(booking_id), request.POST.get("piece", ""))
     pressed = FORMS[_known(kind)].pressed(request.POST)
-    form = _form(request, kind, pressed.data if pressed else request.POST, piece)
-    shown = _previewed(request, form, booking, piece)
-    return _parts(request, booking, form, shown, redrawn=pressed.field if pressed else "")
+    form = _form(request, at, kind, pressed.data if pressed else request.POST)
+    shown = _previewed(request, at, form)
+    return _parts(request, at, form, shown, redrawn=pressed.field if pressed else "")
 
 
 @require_POST
 @owner_only
 def keep_favourite(request: StudioRequest, booking_id: int, kind: str) -> HttpResponse:
     """Keep what the form holds as one of the studio's favourites; the piece itself stays as it is."""
-    booking = _booking(booking_id)
-    piece = _piece_named(request.POST, booking)
-    form = _form(request, _known(kind), request.POST, piece)
-    shown, note = _previewed(request, form, booking, piece), ""
+    at = with_piece_named(editing(booking_id), request.POST.get("piece", ""))
+    form = _form(request, at, _known(kind), request.POST)
+    shown, note = _previewed(request, at, form), ""
     if shown is not None and form.is_valid():
         try:
-            kept = estimating.keep_favourite(
-                name=form.cleaned_data["name"], kind=kind, spec=form.spec, typed=form.typed
-            )
+            name = form.cleaned_data["name"]
+            kept = estimating.keep_favourite(name=name, kind=kind, spec=form.spec, typed=form.typed)
             note = f"“{kept.name}” is one of your favourites now: it comes first when you add a piece."
         except estimating.TooManyFavourites as refused:
             form.add_error("name", str(refused))
     if request.headers.get("HX-Request"):
-        return _parts(request, booking, form, shown, note=note or "Not kept yet: mend what is marked.")
-    return _page(request, booking, piece, form, status=200 if note else MENDABLE, note=note)
+        return _parts(request, at, form, shown, note=note or "Not kept yet: mend what is marked.")
+    return _page(request, at, form, 200 if note else MENDABLE, note=note)
 
 
 @require_POST
@@ -109,66 +107,38 @@ def remove(request: StudioRequest, booking_id: int, piece_id: int) -> HttpRespon
     return answer_once(request, act)
 
 
-def _booking(booking_id: int) -> Booking:
-    return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
-
-
 def _known(kind: str) -> str:
     if kind not in FORMS:
         raise Http404(f"There is no kind of piece called {kind!r}.")
     return kind
 
 
-def _piece_named(data: QueryDict, booking: Booking) -> Piece | None:
-    """The piece of this booking that the form is about, None for a new one or one that was removed."""
-    named = data.get("piece", "")
-    if not named:
-        return None
-    if not named.isdecimal() or len(named) > 18:
-        raise Http404("That is no piece.")
-    piece = Piece.objects.filter(pk=int(named)).first()
-    if piece is not None and piece.booking_id != booking.pk:
-        raise Http404("That piece belongs to another job.")
-    return piece
-
-
-def _form(request: StudioRequest, kind: str, data: Any, piece: Piece | None) -> PieceForm:
-    """The form over `data`, with the colours that may be chosen: those in use, and those the piece has already."""
+def _form(request: StudioRequest, at: Editing, kind: str, data: Any) -> PieceForm:
+    """The form over `data`; sizes and things on the shelf are asked for only where they are drawn."""
+    sizes: Any = Item.objects.filter(sort=Item.Sort.LATEX).order_by("size").values_list("size", flat=True).distinct()
     things = Item.objects.filter(sort__in=GOES_WITH_A_PIECE).order_by("name", "pk")
-    return FORMS[kind](data, colours=_colours(piece), sizes=_sizes(), things=things, measures=request.studio.system)
+    return FORMS[kind](data, colours=at.choosable, sizes=sizes, things=things, measures=request.studio.system)
 
 
-def _colours(piece: Piece | None) -> list[Colour]:
-    kept = piece.layout["colours"] if piece is not None else []
-    wanted = Q(in_use=True) | Q(pk__in=[int(key) for key in kept])
-    return list(Colour.objects.filter(wanted).order_by("position", "name", "pk"))
-
-
-def _sizes() -> Any:
-    """The nominal sizes on the shelf; asked for only where the sliders are drawn."""
-    return Item.objects.filter(sort=Item.Sort.LATEX).order_by("size").values_list("size", flat=True).distinct()
-
-
-def _first_data(request: StudioRequest, booking: Booking, kind: str, piece: Piece | None) -> tuple[dict[str, Any], str]:
+def _first_data(request: StudioRequest, at: Editing, kind: str) -> tuple[dict[str, Any], str]:
     """What the form holds when it is opened, and what there is to say about it.
 
     That is the piece as it was kept, or a favourite, or something to start from. A new piece starts in the colours
     named in what the client wants, else in the studio's first ones.
     """
-    measures = request.studio.system
-    if piece is not None:
-        return FORMS[kind].data_of(piece.name, piece.spec, measures), ""
-    colours = _colours(None)
+    measures, asked = request.studio.system, FORMS[kind]
+    if at.piece is not None:
+        return asked.data_of(at.piece.name, at.piece.spec, measures), ""
     named = request.GET.get("favourite", "")
     if named.isdecimal() and len(named) < 10:
         favourite = get_object_or_404(Favourite, pk=int(named), kind=kind)
-        data = FORMS[kind].data_of(favourite.name, favourite.spec, measures)
-        data, lost = FORMS[kind].without_lost_colours(data, [colour.key for colour in colours])
+        data = asked.data_of(favourite.name, favourite.spec, measures)
+        data, lost = asked.without_lost_colours(data, [colour.key for colour in at.choosable])
         return data, _lost_said(lost)
-    wants = booking.wants.casefold()
-    wanted = [colour for colour in colours if colour.name.casefold() in wants]
-    start_in = (wanted or colours)[:COLOURS_TO_START_WITH]
-    return FORMS[kind].first_data(start_in, measures, request.GET.get("start", "")), ""
+    wants = at.booking.wants.casefold()
+    wanted = [colour for colour in at.choosable if colour.name.casefold() in wants]
+    start_in = (wanted or at.choosable)[:COLOURS_TO_START_WITH]
+    return asked.first_data(start_in, measures, request.GET.get("start", "")), ""
 
 
 def _lost_said(lost: int) -> str:
@@ -178,14 +148,16 @@ def _lost_said(lost: int) -> str:
     return f"{gone} no longer yours. The others stand in; choose another where something is missing."
 
 
-def _previewed(request: StudioRequest, form: PieceForm, booking: Booking, piece: Piece | None) -> PiecePreview | None:
+def _previewed(request: StudioRequest, at: Editing, form: PieceForm) -> PiecePreview | None:
     """The piece as the form has it, or None where the form says what is in the way; a name never is."""
     if set(form.errors) - {"name"}:
         return None
     try:
         return queries.piece_preview(
-            booking,
-            piece,
+            at.booking,
+            at.piece,
+            others=at.others,
+            colours=at.colours,
             name=form.cleaned_data.get("name") or KINDS[form.kind].title,
             kind=form.kind,
             spec=form.spec,
@@ -197,17 +169,16 @@ def _previewed(request: StudioRequest, form: PieceForm, booking: Booking, piece:
         return None
 
 
-def _editor(request: StudioRequest, booking: Booking, piece: Piece | None, kind: str) -> HttpResponse:
+def _editor(request: StudioRequest, at: Editing, kind: str) -> HttpResponse:
     """The page of a piece; a press of Keep writes it, of another button changes the fields and nothing else."""
     if request.method != "POST":
-        data, said = _first_data(request, booking, kind, piece)
-        return _page(request, booking, piece, _form(request, kind, data, piece), note=said)
+        data, said = _first_data(request, at, kind)
+        return _page(request, at, _form(request, at, kind, data), note=said)
     if pressed := FORMS[kind].pressed(request.POST):
-        return _page(request, booking, piece, _form(request, kind, pressed.data, piece))
-    form = _form(request, kind, request.POST, piece)
-    refusal = ""
+        return _page(request, at, _form(request, at, kind, pressed.data))
+    form, refusal = _form(request, at, kind, request.POST), ""
     try:
-        return answer_once(request, _keeping(request, form, booking, piece))
+        return answer_once(request, _keeping(request, at, form))
     except NotSound:
         pass
     except SpecErrors as errors:
@@ -215,13 +186,13 @@ def _editor(request: StudioRequest, booking: Booking, piece: Piece | None, kind:
     except (actions.StaleForm, actions.PiecesAreFixed) as refused:
         refusal = str(refused)
     except actions.PieceIsGone as gone:
-        return _page(request, booking, None, form, status=MENDABLE, refusal=str(gone))
-    if piece is not None:
-        piece.refresh_from_db()
-    return _page(request, booking, piece, form, status=MENDABLE, refusal=refusal)
+        at, refusal = replace(at, piece=None), str(gone)
+    if at.piece is not None:
+        at.piece.refresh_from_db()
+    return _page(request, at, form, MENDABLE, refusal=refusal)
 
 
-def _keeping(request: StudioRequest, form: PieceForm, booking: Booking, piece: Piece | None) -> Callable[[], str]:
+def _keeping(request: StudioRequest, at: Editing, form: PieceForm) -> Callable[[], str]:
     """What a press of Keep does, once: check, write, and lead back to the booking."""
 
     def act() -> str:
@@ -229,8 +200,8 @@ def _keeping(request: StudioRequest, form: PieceForm, booking: Booking, piece: P
             raise NotSound
         edition = request.POST.get("edition", "")
         actions.keep_piece(
-            booking=booking,
-            piece=piece,
+            booking=at.booking,
+            piece=at.piece,
             edition=int(edition) if edition.isdecimal() and len(edition) < 10 else 0,
             name=form.cleaned_data["name"],
             kind=form.kind,
@@ -239,33 +210,30 @@ def _keeping(request: StudioRequest, form: PieceForm, booking: Booking, piece: P
             at=timezone.now(),
             typed=form.typed,
         )
-        return reverse("bookings:detail", args=[booking.pk])
+        return reverse("bookings:detail", args=[at.booking.pk])
 
     return act
 
 
 def _page(
-    request: StudioRequest,
-    booking: Booking,
-    piece: Piece | None,
-    form: PieceForm,
-    *,
-    status: int = 200,
-    refusal: str = "",
-    note: str = "",
+    request: StudioRequest, at: Editing, form: PieceForm, status: int = 200, *, refusal: str = "", note: str = ""
 ) -> HttpResponse:
-    shown = _previewed(request, form, booking, piece)
-    open_to_change = may_be_quoted(booking.stage)
-    if not open_to_change and not refusal:
-        refusal = str(actions.PiecesAreFixed(booking))
-    address = ("bookings:piece", [booking.pk, piece.pk]) if piece else ("bookings:piece-new", [booking.pk, form.kind])
-    context = _context(request, booking, form, shown) | {
-        "piece": piece,
+    """The whole page; `refusal` says why nothing was kept, `note` what else there is to say."""
+    shown = _previewed(request, at, form)
+    may_keep = may_be_quoted(at.booking.stage)
+    if not may_keep and not refusal:
+        refusal = str(actions.PiecesAreFixed(at.booking))
+    if at.piece is not None:
+        action = reverse("bookings:piece", args=[at.booking.pk, at.piece.pk])
+    else:
+        action = reverse("bookings:piece-new", args=[at.booking.pk, form.kind])
+    context = _context(request, at, form, shown) | {
+        "piece": at.piece,
         "kind": KINDS[form.kind],
-        "action": reverse(address[0], args=address[1]),
+        "action": action,
         "refusal": refusal,
         "note": note,
-        "may_keep": open_to_change,
+        "may_keep": may_keep,
         "fields": f"bookings/piece_{form.kind}.html",
     }
     return render(request, "bookings/piece.html", context, status=status)
@@ -273,7 +241,7 @@ def _page(
 
 def _parts(
     request: StudioRequest,
-    booking: Booking,
+    at: Editing,
     form: PieceForm,
     shown: PiecePreview | None,
     *,
@@ -281,17 +249,25 @@ def _parts(
     note: str = "",
 ) -> HttpResponse:
     """The parts of the page that follow from its fields, and the fields that changed by a press."""
-    context = _context(request, booking, form, shown) | {
+    context = _context(request, at, form, shown) | {
         "redrawn": redrawn,
         "redrawn_by": f"bookings/_piece_{redrawn}.html" if redrawn and redrawn != "seed" else "",
+        "inside_changed": _inside_changed(request, form, redrawn),
         "note": note,
     }
     return render(request, "bookings/piece_preview.html", context)
 
 
-def _context(request: StudioRequest, booking: Booking, form: PieceForm, shown: PiecePreview | None) -> dict[str, Any]:
+def _inside_changed(request: StudioRequest, form: PieceForm, redrawn: str) -> bool:
+    """Whether the colours that may hold another are not those the page shows, and nothing else redraws them."""
+    if redrawn in ("colours", "lines") or "inside_of" not in request.POST or "inside" not in form.fields:
+        return False
+    return request.POST["inside_of"].split() != [row.colour.key for row in form.inside_rows]  # type: ignore[attr-defined]
+
+
+def _context(request: StudioRequest, at: Editing, form: PieceForm, shown: PiecePreview | None) -> dict[str, Any]:
     drawn = _drawn(shown, request.studio.system)
-    return {"booking": booking, "form": form, "preview": shown, "drawn": drawn}
+    return {"booking": at.booking, "form": form, "preview": shown, "drawn": drawn}
 
 
 def _drawn(shown: PiecePreview | None, measures: System) -> str:

@@ -12,6 +12,7 @@ from estimating.forms.fields import LengthField
 from estimating.forms.mixing import ColourMix, SizeMix, colour_shares, length_words
 from estimating.forms.pieces import Start
 from estimating.kinds import floats
+from estimating.kinds.floats.spec import HIGHEST, LEAST_SIDE, LONGEST_TAIL, LOWEST, MOST_SIDE
 from stock.models import Colour
 from studio.form_fields import WholeNumberField
 from studio.units import System
@@ -42,22 +43,22 @@ class FloatsForm(SizeMix, ColourMix):
 
     width = LengthField(
         label="Width covered",
-        low=floats.LEAST_SIDE,
-        high=floats.MOST_SIDE,
+        low=LEAST_SIDE,
+        high=MOST_SIDE,
         plain=FEET,
         error_messages={"required": "Width covered is missing: say how wide a part of the ceiling, such as 12 ft."},
     )
     depth = LengthField(
         label="Depth covered",
-        low=floats.LEAST_SIDE,
-        high=floats.MOST_SIDE,
+        low=LEAST_SIDE,
+        high=MOST_SIDE,
         plain=FEET,
         error_messages={"required": "Depth covered is missing: say how deep a part of the ceiling, such as 10 ft."},
     )
     ceiling = LengthField(
         label="Ceiling height",
-        low=floats.LOWEST,
-        high=floats.HIGHEST,
+        low=LOWEST,
+        high=HIGHEST,
         plain=FEET,
         error_messages={"required": "Ceiling height is missing: say how high it is, such as 9 ft or 2.7 m."},
     )
@@ -71,7 +72,7 @@ class FloatsForm(SizeMix, ColourMix):
     tail = LengthField(
         label="Ribbon",
         low=Decimal(0),
-        high=floats.LONGEST_TAIL,
+        high=LONGEST_TAIL,
         plain=FEET,
         required=False,
         help_text="How far it hangs down. Empty for none.",

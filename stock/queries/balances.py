@@ -92,12 +92,12 @@ def pack_costs(item_ids: Iterable[int]) -> dict[int, UnitCost]:
     }
 
 
-def free_on(item_ids: Iterable[int], day: date, today: date) -> dict[int, int]:
+def free_on(item_ids: Iterable[int], day: date, today: date, *, besides: int | None = None) -> dict[int, int]:
     """Item key to how many can still be promised for `day` without taking from anybody who was promised firmly.
 
     The least the shelf, with arrivals and less firm promises, holds on that day or any later one. Less than 0
     where it runs short already. A promise from before today still takes from today; a delivery that should have
-    come already counts for nothing until it does.
+    come already counts for nothing until it does. What the booking `besides` was promised is its own, and left out.
     """
     ids = list(item_ids)
     day = max(day, today)
@@ -107,6 +107,8 @@ def free_on(item_ids: Iterable[int], day: date, today: date) -> dict[int, int]:
             continue
         changes[coming.item][max(coming.day, day)] += coming.quantity
     firm = Reservation.objects.open().firm().filter(item__in=ids)
+    if besides is not None:
+        firm = firm.exclude(booking=besides)
     for item, needed_on, quantity in firm.values_list("item_id", "needed_on", "quantity"):
         changes[item][max(needed_on, day)] -= quantity
     free = {}
