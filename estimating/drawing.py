@@ -15,11 +15,15 @@ from estimating.layout import FORMS, Form, Layout
 from estimating.ornaments import plain_text
 from estimating.scenery import Scene, scene_of
 from estimating.setting import Words
-from estimating.shading import PAPER_FINISHES, SCREEN_DEPTHS, facets, finish_drawn, ink_on, paint, paper_shades, seam
+from estimating.shading import SCREEN_DEPTHS, facets, finish_drawn, ink_on, paint, paper_dots, paper_shades, seam
 from estimating.silhouettes import outline, path
 
 SHADED_FROM = 15.0
 """Inches of depth that take all the shade there is; a shallower layout, all of which is seen, takes less of it."""
+
+
+COARSE = 10.0
+"""A balloon of a larger radius in inches is dotted more finely on paper."""
 
 
 class UnknownColourError(KeyError):
@@ -282,8 +286,7 @@ def _slabs(shown: list[Disc]) -> list[list[Disc]]:
 def _dots(members: list[Disc], swatch: Swatch, inner: str | None, marks: str) -> list[str]:
     """The paths of one colour and size in one layer: rim, body and shine; only the body carries the marks."""
     finish, r, drawn = finish_of(swatch), members[0].r, []
-    shades = paper_shades(swatch.hex, finish=finish, inner=inner)
-    for shade, name in zip(PAPER_FINISHES[finish], shades, strict=True):
+    for shade, name in paper_dots(swatch.hex, finish=finish, inner=inner, fine=r > COARSE):
         dots = "".join(f"M{_figure(d.x + shade.dx * r)} {_figure(d.y + shade.dy * r)}h0" for d in members)
         mark = f" {marks}" if shade.is_body else ""
         through = "" if shade.opacity == 1 else f' stroke-opacity="{shade.opacity:g}"'

@@ -24,6 +24,8 @@ SPACING = 0.8
 CAPITALS, LEADING, WIDE, MOST_LINES = 0.74, 1.05, 0.58, 3
 """Parts of the type size: how high capitals are, how far lines are apart, how wide a letter is; and lines at most."""
 
+FACES = "Bricolage Grotesque, Bricolage Grotesque Extended, Atkinson Hyperlegible Next, sans-serif"
+
 NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
@@ -77,7 +79,7 @@ def lettering(words: Words, ink: str) -> list[str]:
     top = words.y - LEADING * size * (len(lines) - 1) / 2 + size * CAPITALS / 2
     return [
         f'<text x="{_figure(words.x)}" y="{_figure(top + n * LEADING * size)}" font-size="{_figure(size)}"'
-        f' text-anchor="middle" font-family="Fraunces, Georgia, serif" font-weight="600" fill="{ink}">'
+        f' text-anchor="middle" font-family="{FACES}" font-weight="700" fill="{ink}">'
         f"{plain_text(line)}</text>"
         for n, line in enumerate(lines)
     ]

@@ -271,14 +271,18 @@ def _line_down(neck: Point, bottom: float, floats: bool) -> tuple[Point, ...]:
 
 
 def _tassel(neck: Point, rng: Random) -> list[tuple[Point, ...]]:
-    """Ribbons that hang from the neck, fanning out, each as long as it is cut less what curls."""
+    """Ribbons that hang from the neck, first fanning out and then falling straight, each waving a little."""
     (x, y), strands = neck, []
     for n in range(TASSEL_STRANDS):
-        out = (n - (TASSEL_STRANDS - 1) / 2) / TASSEL_STRANDS
-        down = TASSEL_FT * 12 * (0.78 + 0.2 * rng.random())
-        wave = 0.7 * (rng.random() - 0.5)
-        steps = [(0.0, 0.0), (0.3, 0.12), (0.7, 0.4), (1.0, 0.7), (0.9, 1.0)]
-        strands.append(tuple((x + 13 * out * across + 2 * wave * part, y + down * part) for across, part in steps))
+        out = 7.0 * (2 * n + 1 - TASSEL_STRANDS) / TASSEL_STRANDS
+        down, wave, begun = TASSEL_FT * 12 * (0.78 + 0.2 * rng.random()), 0.5 * (rng.random() - 0.5), rng.random()
+        parts = [k / 12 for k in range(13)]
+        strands.append(
+            tuple(
+                (x + out * sin(pi / 2 * part) + wave * part * sin(2 * pi * (1.5 * part + begun)), y + down * part)
+                for part in parts
+            )
+        )
     return strands
 
 

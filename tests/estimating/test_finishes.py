@@ -184,3 +184,14 @@ def test_fifteen_hundred_floats_with_tails_stay_under_150_kb():
     spec = KINDS["floats"].spec(Decimal("304.8") * 50, Decimal("304.8") * 30, (("a", 60), ("b", 40)), seed=3)
     palette = {"a": Swatch("#22314f", "Ink"), "b": Swatch("#c79a3e", "Gold", "metallic")}
     assert len(svg(KINDS["floats"].lay_out(spec), palette, title="It").encode()) < 150_000
+
+
+@pytest.mark.parametrize("finish", ["standard", "matte", "pearl", "metallic", "foil"])
+def test_a_large_balloon_is_dotted_more_finely_on_paper_and_still_counted_once(finish):
+    large = Layout((Balloon(0, 0, 0, 34, 36, "a", "counted"),), (), 34, 34)
+    drawn = {
+        size: svg_for_paper(layout, {"a": Swatch("#c4694a", "A", finish)}, title="It")
+        for size, layout in ((11, one()), (36, large))
+    }
+    assert drawn[36].count("h0") > 4 * drawn[11].count("h0")
+    assert drawn[36].count("data-colour") == drawn[11].count("data-colour") == 1
