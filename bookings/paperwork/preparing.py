@@ -16,8 +16,8 @@ from django.db.models import Max
 from bookings.cautions import cautions_for
 from bookings.changes import Offered, OfferedPiece, changes_between
 from bookings.models import Booking, Quote
-from bookings.paperwork.quote import Paper, PaperPiece, quote_pdf
-from bookings.queries import comparable, describe, piece_drawing, pieces_to_make
+from bookings.paperwork.quote import Paper, PaperPiece, photo_asset, quote_pdf
+from bookings.queries import SketchedPiece, comparable, describe, drawn_on_paper, piece_drawing, pieces_to_make
 from bookings.queries.estimates import estimate_of
 from bookings.queries.jobs import day_words
 from estimating.drawing import svg_for_paper
@@ -36,6 +36,13 @@ class QuotedMoney(TypedDict):
     tax_minor: int
     total_minor: int
     deposit_minor: int
+
+
+class OnPaper(TypedDict):
+    """A piece's drawing for the PDF, and the photo behind it."""
+
+    drawing: str
+    photo: bytes | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,13 +166,12 @@ def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, stu
         "balloons": len(piece.layout.balloons),
         "colours": colours,
         "price_minor": estimate.pieces[position].price_minor,
-        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system)),
+        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system, whole=True)),
     }
 
 
 def _paper_pieces(pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any]]) -> list[PaperPiece]:
     """The pieces as the PDF draws them."""
-    swatches = palette()
     return [
         PaperPiece(
             name=row["name"],
@@ -173,10 +179,19 @@ def _paper_pieces(pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any
             balloons=row["balloons"],
             colours=row["colours"],
             price_minor=row["price_minor"],
-            drawing=svg_for_paper(piece.layout, swatches, title=piece.name, prefix=f"p{row['position']}"),
+            **_on_paper(piece, row["position"]),
         )
         for piece, row in zip(pieces, columns, strict=True)
     ]
+
+
+def _on_paper(piece: PieceToMake, position: int) -> OnPaper:
+    """The drawing of a piece for the PDF, and the photo it was sketched on."""
+    prefix = f"p{position}"
+    if not isinstance(piece, SketchedPiece):
+        return {"drawing": svg_for_paper(piece.layout, palette(), title=piece.name, prefix=prefix), "photo": None}
+    photo = None if piece.photo is None else bytes(piece.photo.picture)
+    return {"drawing": drawn_on_paper(piece, prefix=prefix, address=photo_asset(position)), "photo": photo}
 
 
 def _material_columns(lines: Sequence[CostedLine]) -> list[dict[str, Any]]:

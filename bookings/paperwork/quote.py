@@ -40,7 +40,10 @@ _MOST_CHANGES = 900
 
 @dataclass(frozen=True, slots=True)
 class PaperPiece:
-    """A piece as it is printed. `colours` hold name, swatch (#rrggbb), ink and count; `drawing` is SVG for paper."""
+    """A piece as it is printed. `colours` hold name, swatch (#rrggbb), ink and count; `drawing` is SVG for paper.
+
+    `photo` is the JPEG the drawing finds at `photo_asset` of the piece's place, None where it has none.
+    """
 
     name: str
     description: str
@@ -48,6 +51,7 @@ class PaperPiece:
     colours: list[dict[str, Any]]
     price_minor: int
     drawing: str
+    photo: bytes | None = None
 
 
 def quote_pdf(
@@ -162,12 +166,19 @@ def _place_of(drawing: str, setting: str) -> str:
     return "wide" if _LETTER_WIDTH * height <= _HIGHEST[setting] * width else "beside"
 
 
+def photo_asset(position: int) -> str:
+    """Where a piece's drawing finds the photo behind it."""
+    return f"asset:///piece-{position}.jpg"
+
+
 def _pictures(pieces: Sequence[PaperPiece]) -> dict[str, Asset]:
-    return {
+    pictures = {
         f"piece-{n}.svg": Asset(piece.drawing.encode(), "image/svg+xml")
         for n, piece in enumerate(pieces)
         if piece.drawing
     }
+    photos = {f"piece-{n}.jpg": Asset(piece.photo, "image/jpeg") for n, piece in enumerate(pieces) if piece.photo}
+    return pictures | photos
 
 
 def _legend(piece: PaperPiece) -> list[dict[str, Any]]:

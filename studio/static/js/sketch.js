@@ -1,5 +1,5 @@
-/* Drawing on a photo: drag marks, draw a path with a finger, move its points, undo. The two lists of points in the form
-   are the drawing; whatever changes them is sent, and the garland comes back. Without this they are typed. */
+/* Drawing on a photo. The two lists of points in the form are the drawing: whatever changes them is sent, and the garland
+   comes back. Without this they are typed. */
 (() => {
   const upload = document.querySelector("[data-photo-form]");
   upload?.querySelector("[type=file]").addEventListener("change", () => upload.requestSubmit());
@@ -15,6 +15,7 @@
   const pixel = () => 1 / (canvas.getScreenCTM()?.a || 1);
   const clamp = (x, y) => [Math.min(width, Math.max(0, x)), Math.min(height, Math.max(0, y))];
   const place = (event) => { const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(canvas.getScreenCTM().inverse()); return clamp(at.x, at.y); };
+  const on = (name, act) => canvas.addEventListener(name, act);
   const far = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]);
   const state = () => JSON.stringify([lists.mark.value, lists.draw.value, field.known.value]);
   const set = (it, values) => Object.entries(values).forEach(([name, value]) => it.setAttribute(name, value));
@@ -27,7 +28,7 @@
     while (dots.length > shown.length) dots.pop().remove();
     shown.forEach(([x, y], n) => {
       dots[n] ??= dotted.appendChild(document.createElementNS(canvas.namespaceURI, "circle"));
-      const label = `${step === "mark" ? "Mark" : "Point"} ${n + 1} of ${list.length}, ${Math.round(x)} across, ${Math.round(y)} down`;
+      const label = `${step === "mark" ? "Mark" : "Point"} ${n + 1} of ${list.length}, ${x | 0} across, ${y | 0} down`;
       set(dots[n], { cx: x, cy: y, r: (step === "mark" ? 11 : 8) * u, tabindex: 0, role: "button", "aria-label": label });
     });
     loupe.classList.toggle("shown", !!held);
@@ -38,12 +39,12 @@
     loupe.classList.toggle("right", x < width / 2 && y < height / 2);
   };
   const buttons = () => { one("[data-undo]").disabled = done.length < 2; one("[data-redo]").disabled = !undone.length; };
-  const send = () => form.dispatchEvent(new Event("input", { bubbles: true }));
+  const send = (it) => it.dispatchEvent(new Event("input", { bubbles: true }));
   const commit = () => {
     for (const name of STEPS) lists[name].value = points[name].map((p) => p.map((v) => +v.toFixed(1))).join("\n");
     if (done.at(-1) !== state()) { done.push(state()); undone.length = 0; }
     buttons(); render();
-    lists[step].dispatchEvent(new Event("input", { bubbles: true }));
+    send(lists[step]);
   };
   const load = () => {
     for (const name of STEPS) points[name] = [...lists[name].value.matchAll(/([\d.]+)\s*,\s*([\d.]+)/g)].map((found) => [+found[1], +found[2]]);
@@ -54,10 +55,10 @@
     if (from.length < (from === done ? 2 : 1)) return;
     to.push(from.pop());
     [lists.mark.value, lists.draw.value, field.known.value] = JSON.parse(done.at(-1));
-    load(); choose(); buttons(); send();
+    load(); choose(); buttons(); send(form);
   };
 
-  /* A hand trembles: each point is drawn towards its neighbours, then what lies on a line goes (Douglas and Peucker). */
+  /* A hand trembles: points are drawn to their neighbours, then what lies on a line goes (Douglas and Peucker). */
   const smooth = (list) => list.map((p, n) => n && n < list.length - 1 ? p.map((v, i) => (list[n - 1][i] + 2 * v + list[n + 1][i]) / 4) : p);
   const thinned = (list, near) => {
     const a = list[0], b = list.at(-1), length = far(a, b);
@@ -81,7 +82,7 @@
     render();
   };
 
-  canvas.addEventListener("pointerdown", (event) => {
+  on("pointerdown", (event) => {
     if (!event.isPrimary || event.button) return;
     event.preventDefault();
     const at = place(event), near = points[step].map((p, n) => [far(p, at), n]).sort((a, b) => a[0] - b[0])[0];
@@ -94,7 +95,7 @@
     canvas.setPointerCapture(event.pointerId);
     render();
   });
-  canvas.addEventListener("pointermove", (event) => {
+  on("pointermove", (event) => {
     if (!event.isPrimary || !(held || stroke)) return;
     for (const move of [...event.getCoalescedEvents?.() ?? [], event]) {
       const at = place(move);
@@ -103,7 +104,7 @@
     }
     render();
   });
-  canvas.addEventListener("pointerup", (event) => {
+  on("pointerup", (event) => {
     if (!event.isPrimary || !(held || stroke)) return;
     const length = stroke?.reduce((sum, p, n) => sum + far(p, stroke[n - 1] ?? p), 0) ?? far(held.was, points[step][held.n]);
     const counts = length > (stroke ? 12 * pixel() : 0);
@@ -111,9 +112,9 @@
     held = stroke = null;
     if (counts) commit(); else render();
   });
-  canvas.addEventListener("pointercancel", () => { if (held) points[step][held.n] = held.was; held = stroke = null; render(); });
+  on("pointercancel", () => { if (held) points[step][held.n] = held.was; held = stroke = null; render(); });
 
-  canvas.addEventListener("keydown", (event) => {
+  on("keydown", (event) => {
     const n = dots.indexOf(event.target), list = points[step], by = pixel() * (event.shiftKey ? 20 : 2);
     const way = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] }[event.key];
     if ((event.ctrlKey || event.metaKey) && event.key === "z") travel(done, undone);
@@ -128,8 +129,8 @@
   form.addEventListener("input", (event) => {
     if (event.target === lists.mark || event.target === lists.draw) load();
     if (event.target.name !== "known") return;
-    const [x, y] = [width * .36, height * .3];
-    points.mark = field.known.value === "length" ? [[x, height / 2], [width - x, height / 2]] : [[x, y], [width - x, y], [width - x, height - y], [x, height - y]];
+    const x = width * .36, y = height * .3, [right, low] = [width - x, height - y];
+    points.mark = field.known.value === "length" ? [[x, low], [right, low]] : [[x, y], [right, y], [right, low], [x, low]];
     choose(); commit();
   });
   form.addEventListener("click", (event) => {
@@ -138,7 +139,7 @@
     if ("undo" in data) travel(done, undone);
     if ("redo" in data) travel(undone, done);
     if ("clear" in data) { points.draw = []; commit(); }
-    if ("door" in data) { [field.known_width.value, field.known_height.value] = data.door.split("|"); send(); }
+    if ("door" in data) { [field.known_width.value, field.known_height.value] = data.door.split("|"); send(form); }
     if ("add" in data) {
       const [x, y] = points.draw.at(-1) ?? [width * .24, height * .3];
       points.draw.push(clamp(x + width * .06, y)); commit(); dots.at(-1).focus();
