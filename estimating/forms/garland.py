@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from math import isfinite
 from typing import Any, NamedTuple
 
 from django import forms
@@ -12,14 +14,15 @@ from django.http import QueryDict
 
 from estimating.forms.fields import FOOT, LengthField, is_size, whole_percent
 from estimating.forms.mixing import ColourMix, SizeMix, colour_shares, length_words
-from estimating.forms.pieces import Pressed, Start
+from estimating.forms.pieces import INCH, Pressed, Start
 from estimating.forms.rows import RowsWidget, how_many, with_more_rows
 from estimating.kinds import garland
-from estimating.kinds.garland.spec import MOST_CLUSTERS, MOST_IN_A_CLUSTER, Cluster
+from estimating.kinds.garland.spec import MOST_CLUSTERS, MOST_IN_A_CLUSTER, SKETCHED, Cluster
 from estimating.specs import SIZES
+from estimating.spines import Spine, length_of
 from stock.models import Colour
 from studio.form_fields import refusal
-from studio.units import System
+from studio.units import System, from_inches, show_length
 
 SHAPES = (("straight", "Straight"), ("swag", "In swags"), ("doorway", "Over and down a doorway"))
 TAPERS = (("even", "Even"), ("thick to thin", "Thick to thin"), ("thick in the middle", "Thick in the middle"))
@@ -83,6 +86,7 @@ class GarlandForm(SizeMix, ColourMix):
         "taper": "taper",
         "trail_mm": "trail",
         "clusters": "clusters",
+        "path": "path",
         "doubled": "inside",
     }
 
@@ -111,11 +115,44 @@ class GarlandForm(SizeMix, ColourMix):
         help_text="The last part that trails off thinly. Empty for none.",
     )
     clusters = ClustersField(label="Clusters of large balloons", required=False)
+    path = forms.CharField(label="Sketch", required=False, widget=forms.HiddenInput)
 
     field_order = (
-        "name", "length", "width", "sizes", "colours", "inside", "shape", "taper", "trail", "clusters",
+        "name", "length", "width", "sizes", "colours", "inside", "shape", "taper", "trail", "clusters", "path",
         "extras", "outdoors", "seed",
     )  # fmt: skip
+
+    def __init__(self, data: Mapping[str, Any], **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        self.is_drawn = bool(data.get("path"))
+        if self.is_drawn:
+            self.fields["shape"].choices = [*SHAPES, (SKETCHED, "As drawn on the photo")]  # type: ignore[attr-defined]
+
+    def clean_path(self) -> Spine:
+        """The path that was drawn, in inches; none where it was not."""
+        typed: str = self.cleaned_data["path"]
+        if not typed:
+            return ()
+        try:
+            path = tuple((float(x), float(y)) for x, y in json.loads(typed))
+        except (TypeError, ValueError):
+            path = ()
+        if not path or not all(isfinite(value) for point in path for value in point):
+            raise ValidationError("The sketch cannot be read: draw it again.")
+        return path
+
+    def clean(self) -> dict[str, Any]:
+        """A garland as drawn is as long as its path."""
+        given = super().clean() or self.cleaned_data
+        if given.get("shape") != SKETCHED:
+            return given | {"path": ()}
+        if given.get("path") and given.get("length") is not None:
+            along = from_inches(length_of(given["path"]))
+            if abs(given["length"] - along) > INCH:
+                said = f"Length is {show_length(along, self.measures)} as it was drawn: draw it anew on the photo"
+                raise ValidationError({"length": f"{said}, or choose another shape."})
+            given["length"] = along
+        return given
 
     def clean_taper(self) -> str:
         """Even where nothing was chosen."""
@@ -174,6 +211,9 @@ class GarlandForm(SizeMix, ColourMix):
     def data_of(cls, name: str, spec: Mapping[str, Any], measures: System) -> dict[str, Any]:
         """With its clusters."""
         data = {"taper": "even", **super().data_of(name, {"taper": "even", **spec}, measures)}
+        if spec.get("path"):
+            data["path"] = json.dumps(spec["path"])
+            data["length"] = show_length(Decimal(spec["length_mm"]), measures)
         for n, (along, size, count, *colour) in enumerate(spec.get("clusters", ())):
             row = {"along": along, "size": size, "count": count, "colour": (colour or [None])[0] or ""}
             data |= {f"clusters-{n}-{column}": str(value) for column, value in row.items()}

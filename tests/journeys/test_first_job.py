@@ -46,7 +46,8 @@ def log_enquiry(page: Page) -> None:
 
 def make_a_garland(page: Page) -> int:
     """The garland, kept; how many balloons its picture shows."""
-    page.get_by_role("link", name="Add a garland").click()
+    page.get_by_role("link", name="Add a piece").click()
+    page.get_by_role("link", name="Garland", exact=True).click()
     page.get_by_label("Name").fill("Garland over the doorway")
     picture = page.locator("#picture circle")
     before = picture.count()
