@@ -2,6 +2,7 @@ import pytest
 
 from estimating.hours import HourRates, Step, hours, job_hours, work
 from estimating.layout import Balloon, Layout
+from estimating.lines import Task
 from estimating.materials import MaterialRules, materials
 from estimating.specs import OwnFigures, SpecErrors
 from estimating.spines import straight
@@ -69,3 +70,32 @@ def test_a_crew_of_none_and_time_running_backwards_are_refused_together():
 def test_a_pace_below_zero_is_refused():
     with pytest.raises(SpecErrors, match=r"seconds_per_foot must be 0 or more \(got -1\)"):
         HourRates(seconds_per_foot=-1)
+
+
+@pytest.mark.parametrize(
+    ("task", "step"),
+    [
+        pytest.param(Task("foot", 4), Step("Assemble", 12, "4 ft at 180 seconds each"), id="feet"),
+        pytest.param(Task("ribbon", 9), Step("Tie ribbons", 5, "9 ribbons at 30 seconds each"), id="ribbons"),
+        pytest.param(Task("letter", 1), Step("Letter", 1, "1 letter at 60 seconds each"), id="a letter"),
+        pytest.param(Task("sealed", 20), Step("Seal", 5, "20 balloons at 15 seconds each"), id="sealing"),
+    ],
+)
+def test_what_a_kind_adds_is_a_step_of_its_own(task, step):
+    assert step in work(*a_piece(), rates=RATES, tasks=[task])
+
+
+def test_a_task_at_no_pace_is_no_step():
+    rates = HourRates(seconds_per_ribbon=0)
+    assert [step.name for step in work(*a_piece(), rates=rates, tasks=[Task("ribbon", 9)])][1:] == ["Assemble", "Hang"]
+
+
+def test_a_double_stuffed_balloon_is_inflated_twice():
+    listed, layout = a_piece()
+    assert work(listed, layout.double_stuffed((("navy", "sand"),)), rates=RATES)[0].minutes == 40
+
+
+# A 20 ft helium arch of about 120 balloons takes 30 to 40 minutes with sealant in place of 10: common practice.
+def test_sealing_takes_ten_to_fifteen_seconds_a_balloon():
+    seconds = RATES.seconds_of(Task("sealed", 120))
+    assert 20 * 60 <= seconds <= 30 * 60

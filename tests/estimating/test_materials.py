@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
@@ -6,7 +7,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating.layout import Balloon, Layout, Part
-from estimating.materials import MaterialRules, attachment_points, count_with_spares, line_feet, materials, together
+from estimating.lines import Line
+from estimating.materials import (
+    MaterialRules,
+    attachment_points,
+    count_with_spares,
+    item_lines,
+    line_feet,
+    materials,
+    together,
+)
 from estimating.specs import OwnFigures, SpecErrors
 from estimating.spines import doorway, straight
 
@@ -108,3 +118,38 @@ def test_rules_that_make_no_sense_are_refused_all_at_once():
     with pytest.raises(SpecErrors) as refused:
         MaterialRules(pop_indoors_percent=Decimal(51), point_every_ft_outdoors=Decimal(0))
     assert [error.field for error in refused.value] == ["pop_indoors_percent", "point_every_ft_outdoors"]
+
+
+def test_points_a_kind_gives_come_before_those_of_its_spine():
+    hung = replace(a_layout(), points=((0.0, 0.0), (120.0, 0.0)))
+    standing = replace(a_layout(), points=())
+    assert materials(hung, rules=RULES, outdoors=False).attachments == 2
+    assert "hook" not in needed(materials(standing, rules=RULES, outdoors=False))
+
+
+def test_a_double_stuffed_colour_is_needed_twice():
+    listed = materials(a_layout().double_stuffed((("navy", "sand"),)), rules=RULES, outdoors=False)
+    latex = {(line.colour, line.size): line.needed for line in listed.lines if line.sort == "latex"}
+    assert latex["sand", 11] == latex["navy", 11] == 16
+    assert listed.balloons() == 46
+
+
+def test_a_topper_is_tied_in_with_a_260():
+    topped = replace(a_layout(), balloons=(*a_layout().balloons, Balloon(0, 0, 0, 16, 18, "navy", "topper")))
+    with_it, without = (needed(materials(one, rules=RULES, outdoors=False))["tie"] for one in (topped, a_layout()))
+    assert with_it - without == 1
+
+
+def test_what_a_kind_and_a_decorator_add_comes_after_the_rest_and_is_added_up_over_pieces():
+    added = (Line("ribbon", None, None, 12, 1), *item_lines((("7", 2), ("9", 1))))
+    one = materials(a_layout(), rules=RULES, outdoors=False, extras=added)
+    assert one.lines[-3:] == added
+    both = {(line.sort, line.item): (line.needed, line.spares) for line in together([one, one])}
+    assert both["ribbon", None] == (24, 2)
+    assert (both["item", "7"], both["item", "9"]) == ((4, 0), (2, 0))
+
+
+def test_a_kinds_own_way_of_tying_comes_before_the_layouts():
+    tied = replace(a_layout().structure(), clusters=7)
+    listed = materials(a_layout(), rules=RULES, outdoors=False, structure=tied)
+    assert (listed.structure, needed(listed)["tie"]) == (tied, 15)
