@@ -14,7 +14,7 @@ from estimating.specs import SpecError, SpecErrors
 ROW = sqrt(3) / 2
 """Rows of a triangular lattice are this many spacings apart."""
 
-FINER, SHOVES = 0.99, 40
+FINER, SHOVES = 0.99, 24
 GOLDEN = 0.6180339887498949
 
 
@@ -53,27 +53,29 @@ def scattered(
         rows.setdefault(row, []).append(len(spots))
         spots.append([x + stray * (2 * rng.random() - 1), deep + stray * (2 * rng.random() - 1)])
     couples = _side_by_side(spots, [rows.get(row, []) for row in range(max(rows) + 1)], 1.4 * max(spacing, *sizes))
-    for _ in range(SHOVES if len(spec.mix) > 1 else 1):
-        for a, b in couples if len(spec.mix) > 1 else ():
-            _shove(spots[a], spots[b], (sizes[a] + sizes[b]) / 2)
+    pushing = couples if len(spec.mix) > 1 else []
+    for _ in range(SHOVES):
+        moved = [_shove(spots[a], spots[b], (sizes[a] + sizes[b]) / 2) for a, b in pushing]
         for spot, size in zip(spots, sizes, strict=True):
             spot[:] = [_within(spot[0], width, size), _within(spot[1], depth, size)]
+        if not any(moved):
+            break
     return [(x, deep) for x, deep in spots], couples
 
 
-def _shove(one: list[float], other: list[float], near: float) -> None:
-    """Move two places nearer than that apart, in place."""
+def _shove(one: list[float], other: list[float], near: float) -> bool:
+    """Move two places nearer than that apart, in place. Were they?"""
     dx, dy = one[0] - other[0], one[1] - other[1]
     square = dx * dx + dy * dy
-    if square < near * near:
-        gap = sqrt(square) or 1.0
-        push = 0.3 * (near - gap) / gap
-        one[0], one[1], other[0], other[1] = (
-            one[0] + dx * push,
-            one[1] + dy * push,
-            other[0] - dx * push,
-            other[1] - dy * push,
-        )
+    if square >= near * near:
+        return False
+    gap = sqrt(square) or 1.0
+    push = 0.3 * (near - gap) / gap
+    one[0] += dx * push
+    one[1] += dy * push
+    other[0] -= dx * push
+    other[1] -= dy * push
+    return True
 
 
 def _within(place: float, side: float, diameter: float) -> float:
