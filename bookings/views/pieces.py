@@ -199,7 +199,7 @@ def _keeping(request: StudioRequest, at: Editing, form: PieceForm) -> Callable[[
         if not form.is_valid():
             raise NotSound
         edition = request.POST.get("edition", "")
-        actions.keep_piece(
+        kept = actions.keep_piece(
             booking=at.booking,
             piece=at.piece,
             edition=int(edition) if edition.isdecimal() and len(edition) < 10 else 0,
@@ -210,6 +210,8 @@ def _keeping(request: StudioRequest, at: Editing, form: PieceForm) -> Callable[[
             at=timezone.now(),
             typed=form.typed,
         )
+        if "draw" in request.POST:
+            return reverse("bookings:piece-sketch", args=[at.booking.pk, kept.pk])
         return reverse("bookings:detail", args=[at.booking.pk])
 
     return act
@@ -279,4 +281,8 @@ def _drawn(shown: PiecePreview | None, measures: System) -> str:
         show_length(round(from_inches(inches) / step) * step, measures)
         for inches in (shown.layout.length, shown.layout.width)
     )
+    made = shown.estimate.pieces[-1].piece
+    if isinstance(made, queries.SketchedPiece):
+        on = "the photo of the place" if made.photo else "a blank wall"
+        return f"Drawn on {on}: {length} along the path and {width} wide, with every balloon in it."
     return f"Drawn {length} along the line and {width} wide, with every balloon in it."

@@ -126,8 +126,7 @@ def _ground(booking: Booking, asked: str, kept: Sketch | None) -> Ground:
 
 
 def _form(request: StudioRequest, ground: Ground, data: Any) -> SketchForm:
-    is_fresh = request.method != "POST"
-    return SketchForm(data, photo_size=ground.size, measures=request.studio.system, is_fresh=is_fresh)
+    return SketchForm(data, photo_size=ground.size, measures=request.studio.system)
 
 
 def _first_data(request: StudioRequest, piece: Piece, ground: Ground, kept: Sketch | None) -> dict[str, Any]:
@@ -253,6 +252,9 @@ def _page(
         "refusal": refusal,
         "is_new": not form.data.get("path"),
     }
+    if request.method != "POST":
+        # Nobody has typed yet, so nothing typed is wrong.
+        form.errors.clear()
     return render(request, "bookings/sketch.html", context, status=status)
 
 

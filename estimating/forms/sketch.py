@@ -69,16 +69,13 @@ class SketchForm(forms.Form):
         error_messages={"required": "Path is missing: draw where the garland runs."},
     )
 
-    def __init__(self, data: Any, *, photo_size: tuple[int, int], measures: System, is_fresh: bool = False) -> None:
+    def __init__(self, data: Any, *, photo_size: tuple[int, int], measures: System) -> None:
         super().__init__(data)
         self.photo_size = photo_size
         for name, field in self.fields.items():
             if isinstance(field, LengthField):
                 field.measures = measures
             field.widget.attrs["aria-describedby"] = f"id_{name}_errors"
-            if is_fresh:
-                # Nobody has typed yet, so nothing typed is wrong.
-                field.widget.attrs["aria-invalid"] = "false"
 
     def clean(self) -> dict[str, Any]:
         """The plane of the wall, and the path along it in inches, from the left end."""

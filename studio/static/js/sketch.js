@@ -5,7 +5,7 @@
   upload?.querySelector("[type=file]").addEventListener("change", () => upload.requestSubmit());
   const form = document.getElementById("sketch-form");
   if (!form) return;
-  const REACH = 26, MOST = 60, STEPS = ["mark", "draw"];
+  const MOST = 60, STEPS = ["mark", "draw"];
   const all = (what) => [...form.querySelectorAll(what)], one = (what) => form.querySelector(what), field = form.elements;
   const canvas = one("[data-canvas]"), loupe = one("[data-loupe]"), { width, height } = canvas.viewBox.baseVal;
   const [halo, line, dotted] = canvas.children;
@@ -25,6 +25,8 @@
     const drawn = stroke || (step === "mark" && list.length > 2 ? [...list, list[0]] : list);
     for (const it of [halo, line]) it.setAttribute("points", drawn.join(" "));
     canvas.dataset.step = step;
+    one("[data-undo]").disabled = done.length < 2;
+    one("[data-redo]").disabled = !undone.length;
     while (dots.length > shown.length) dots.pop().remove();
     shown.forEach(([x, y], n) => {
       dots[n] ??= dotted.appendChild(document.createElementNS(canvas.namespaceURI, "circle"));
@@ -38,12 +40,11 @@
     set(loupe.lastElementChild, { d: `M${x - r} ${y}h${2 * r}M${x} ${y - r}v${2 * r}` });
     loupe.classList.toggle("right", x < width / 2 && y < height / 2);
   };
-  const buttons = () => { one("[data-undo]").disabled = done.length < 2; one("[data-redo]").disabled = !undone.length; };
   const send = (it) => it.dispatchEvent(new Event("input", { bubbles: true }));
   const commit = () => {
     for (const name of STEPS) lists[name].value = points[name].map((p) => p.map((v) => +v.toFixed(1))).join("\n");
     if (done.at(-1) !== state()) { done.push(state()); undone.length = 0; }
-    buttons(); render();
+    render();
     send(lists[step]);
   };
   const load = () => {
@@ -55,7 +56,7 @@
     if (from.length < (from === done ? 2 : 1)) return;
     to.push(from.pop());
     [lists.mark.value, lists.draw.value, field.known.value] = JSON.parse(done.at(-1));
-    load(); choose(); buttons(); send(form);
+    load(); choose(); send(form);
   };
 
   /* A hand trembles: points are drawn to their neighbours, then what lies on a line goes (Douglas and Peucker). */
@@ -86,7 +87,7 @@
     if (!event.isPrimary || event.button) return;
     event.preventDefault();
     const at = place(event), near = points[step].map((p, n) => [far(p, at), n]).sort((a, b) => a[0] - b[0])[0];
-    if (near?.[0] < REACH * pixel()) {
+    if (near?.[0] < 26 * pixel()) {
       const n = near[1], was = points[step][n];
       held = { n, was, off: [was[0] - at[0], was[1] - at[1]] };
       dots[n].focus({ preventScroll: true });
