@@ -13,6 +13,8 @@ from typing import NamedTuple
 from stock.cover import Arrival, Need
 
 MOST_MONTHS = 240
+AGEING_MONTHS = 4
+"""How far ahead what will be too old is said: time enough to design it into a job."""
 _MONTHS = (
     "January",
     "February",

@@ -102,7 +102,7 @@ def read_table(name: str, content: bytes) -> list[list[str]]:
 
 def _is_marked(text: str) -> bool:
     bare = text.lstrip(" \u00a0\u3000\u200b\ufeff")
-    return text.startswith(_MARK) or bare[:1] in _STARTS_A_FORMULA and bool(bare)
+    return text.startswith(_MARK) or (bare[:1] in _STARTS_A_FORMULA and bool(bare))
 
 
 def _shown(cell: Cell) -> str | int:

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from stock.views import colours, cover, items, orders, shelf, suppliers
+from stock.views import colours, counting, cover, items, orders, shelf, suppliers
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [
@@ -13,6 +13,16 @@ urlpatterns: list[URLPattern] = [
     path("items/<int:item_id>/", items.story, name="item"),
     path("items/<int:item_id>/edit/", items.edit, name="item-edit"),
     path("items/<int:item_id>/move/", items.move, name="item-move"),
+    path("items/<int:item_id>/lots/<int:lot_id>/", items.lot, name="lot"),
+    path("count/", counting.count, name="count"),
+    path("count/items/<int:item_id>/", counting.write, name="count-write"),
+    path("count/items/<int:item_id>/why/", counting.explain, name="count-why"),
+    path("count/items/<int:item_id>/off/", counting.take_off, name="count-off"),
+    path("count/items/<int:item_id>/weight/", counting.weigh, name="count-weigh"),
+    path("count/review/", counting.review, name="count-review"),
+    path("count/<int:sheet_id>/finish/", counting.finish, name="count-finish"),
+    path("count/<int:sheet_id>/drop/", counting.drop, name="count-drop"),
+    path("rules/", counting.rules, name="rules"),
     path("colours/", colours.listed, name="colours"),
     path("colours/new/", colours.new, name="colour-new"),
     path("colours/starter/", colours.starter, name="colours-starter"),

@@ -4,6 +4,16 @@ Each action is one transaction, takes who did it and when, and refuses with a se
 for a decision, or a promise is written, the items are locked in the order of their keys.
 """
 
+from stock.actions.counting import (
+    CountRefusal,
+    change_rules,
+    drop_count,
+    explain_count,
+    finish_count,
+    learn_weight,
+    take_off_count,
+    write_count,
+)
 from stock.actions.ledger import (
     StockRefusal,
     bring_back,
@@ -27,10 +37,11 @@ from stock.actions.orders import (
     receive_order,
 )
 from stock.actions.promises import PromiseRefusal, move, release, reserve
-from stock.actions.shelf import STARTER_COLOURS, ShelfRefusal, add_colour, items_for, starter_palette
+from stock.actions.shelf import STARTER_COLOURS, ShelfRefusal, add_colour, items_for, starter_palette, usual_unit
 
 __all__ = [
     "STARTER_COLOURS",
+    "CountRefusal",
     "OrderRefusal",
     "PromiseRefusal",
     "ShelfRefusal",
@@ -42,9 +53,14 @@ __all__ = [
     "change_expected",
     "change_lot",
     "change_packs",
+    "change_rules",
     "close_order",
     "count",
+    "drop_count",
+    "explain_count",
+    "finish_count",
     "items_for",
+    "learn_weight",
     "lock_items",
     "move",
     "place_order",
@@ -54,7 +70,10 @@ __all__ = [
     "release",
     "reserve",
     "starter_palette",
+    "take_off_count",
     "use",
     "usual_best_before",
+    "usual_unit",
+    "write_count",
     "write_off",
 ]

@@ -85,13 +85,18 @@ def receive_order(
     by: User,
     at: datetime,
     best_before: Mapping[int, date | None] | None = None,
+    seen: Mapping[int, int] | None = None,
 ) -> list[Movement]:
     """Put what arrived onto the shelf, each line as a lot: order line key to a number of items, not packs.
 
     A line may come short, in parts, or with more than was ordered. `best_before` has the last good day of a line where
-    it is printed on the bag; the usual one goes for the others. The order is received once nothing is outstanding.
+    it is printed on the bag; the usual one goes for the others. `seen` has how many of a line had come when somebody
+    looked: where more have since, somebody else is putting the same delivery away, and this is refused. The order is
+    received once nothing is outstanding.
     """
     locked = _locked(order.pk)
+    if locked.state == Order.State.RECEIVED and seen:
+        raise OrderRefusal(f"{_last_received(locked)}, and that was all of it. Nothing was put there a second time.")
     if locked.state != Order.State.PLACED:
         raise OrderRefusal(f"Only a placed order can be received; this one is {locked.state}.")
     lines = {line.pk: line for line in locked.lines.order_by("pk")}
@@ -100,6 +105,8 @@ def receive_order(
             raise OrderRefusal(f"Line must be one of this order's (got number {key}).")
         if not 0 <= quantity <= MOST:
             raise OrderRefusal(f"Received must be 0 to {MOST:,} (got {quantity:,}).")
+    if any(key in lines and lines[key].received != had for key, had in (seen or {}).items()):
+        raise OrderRefusal(f"{_last_received(locked)} since you opened this page. See what is still to come.")
     arrived = [(lines[key], quantity) for key, quantity in sorted(quantities.items()) if quantity]
     if not arrived:
         raise OrderRefusal("Received must be more than 0 on at least one line (got none).")
@@ -207,3 +214,11 @@ def _lead_days(order: Order, lines: Sequence[OrderLine]) -> int:
         pack = f"{missing[0].item.label} by {missing[0].pack_size}"
         raise OrderRefusal(f"Expected must be said: {order.supplier} no longer offers {pack}.")
     return max(offers[line.item_id, line.pack_size] for line in lines)
+
+
+def _last_received(order: Order) -> str:
+    """Who put away what came last of an order: "Jan has put 100 of order 3 on the shelf"."""
+    last = Movement.objects.filter(order_line__order=order).select_related("by").order_by("-pk").first()
+    if last is None:
+        return f"Order {order.pk} was closed"
+    return f"{last.by.shown_name} has put {last.quantity:,} of order {order.pk} on the shelf"

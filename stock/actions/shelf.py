@@ -50,6 +50,11 @@ class ShelfRefusal(Exception):
     """Something the shelf's list cannot hold; the message is a sentence for the page."""
 
 
+def usual_unit(sort: str) -> str:
+    """What one of a sort is counted in, where nobody says otherwise."""
+    return _HARDWARE.get(sort, ("", None, "each"))[2]
+
+
 @transaction.atomic
 def items_for(needs: Iterable[ItemKey]) -> dict[ItemKey, Item]:
     """The item of each need, put on the list where it was not there yet.

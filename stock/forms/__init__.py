@@ -9,18 +9,24 @@ from stock.forms.buying import (
     ReceiveForm,
     SupplierForm,
 )
+from stock.forms.counting import CountForm, KnownWeightForm, LotForm, ReasonForm, RulesForm
 from stock.forms.shelf import ColourForm, ItemForm, MoveForm, NewItemForm
 
 __all__ = [
     "AddToOrderForm",
     "ColourForm",
+    "CountForm",
     "ItemForm",
+    "KnownWeightForm",
+    "LotForm",
     "MoveForm",
     "NewItemForm",
     "NewOfferForm",
     "OfferForm",
     "PlaceForm",
     "PlannedLineForm",
+    "ReasonForm",
     "ReceiveForm",
+    "RulesForm",
     "SupplierForm",
 ]

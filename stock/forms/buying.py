@@ -8,7 +8,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from stock.actions.orders import MOST_PACKS
-from stock.forms.fields import Day, Price, WholeNumber, Words, shown
+from stock.forms.fields import BestBefore, Day, Price, WholeNumber, Words, shown
 from stock.forms.shelf import WhichItem
 from stock.models import Item, Offer, OrderLine, Supplier
 from studio.form_fields import refusal
@@ -157,14 +157,22 @@ class PlaceForm(forms.Form):
 
 
 class ReceiveForm(forms.Form):
-    """What came of an order: one count a line, filled in with what is still to come."""
+    """What came of an order: one count a line, filled in with what is still to come, and until when it is good.
 
-    def __init__(self, *args: Any, lines: Iterable[OrderLine], **kwargs: Any) -> None:
+    Each line also carries how many had come when the form was shown, so that two people do not put the same away.
+    """
+
+    def __init__(self, *args: Any, lines: Iterable[OrderLine], today: dt.date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.lines = [line for line in lines if line.outstanding]
+        self.lines = [line for line in lines if line.outstanding or f"line_{line.pk}" in self.data]
         for line in self.lines:
-            field = WholeNumber(label=line.item.label, initial=line.outstanding, required=False)
-            self.fields[f"line_{line.pk}"] = field
+            name = line.item.label
+            self.fields[f"line_{line.pk}"] = WholeNumber(label=name, initial=line.outstanding, required=False)
+            day = BestBefore(label=f"Best before of {name}", required=False)
+            day.today = today
+            self.fields[f"best_before_{line.pk}"] = day
+            hidden = forms.IntegerField(initial=line.received, required=False, widget=forms.HiddenInput())
+            self.fields[f"seen_{line.pk}"] = hidden
 
     @property
     def quantities(self) -> dict[int, int]:
@@ -172,12 +180,24 @@ class ReceiveForm(forms.Form):
         came = {line.pk: self.cleaned_data[f"line_{line.pk}"] for line in self.lines}
         return {pk: quantity for pk, quantity in came.items() if quantity}
 
+    @property
+    def best_before(self) -> dict[int, dt.date | None]:
+        """The last good day of each line, where it was typed."""
+        return {line.pk: self.cleaned_data[f"best_before_{line.pk}"] for line in self.lines}
+
+    @property
+    def seen(self) -> dict[int, int]:
+        """How many of each line that came now had come when the form was shown."""
+        had = {pk: self.cleaned_data[f"seen_{pk}"] for pk in self.quantities}
+        return {pk: quantity for pk, quantity in had.items() if quantity is not None}
+
     def clean(self) -> dict[str, Any]:
         """Refuse a delivery of nothing."""
         if not self.errors and not self.quantities:
             self.add_error(None, "Nothing was received yet: type how many came of at least one line.")
         return self.cleaned_data
 
-    def rows(self) -> list[tuple[OrderLine, forms.BoundField]]:
-        """Each line still open, with its field."""
-        return [(line, self[f"line_{line.pk}"]) for line in self.lines]
+    def rows(self) -> list[tuple[OrderLine, forms.BoundField, forms.BoundField, forms.BoundField]]:
+        """Each line still open, with its fields: how many, until when it is good, and the hidden one."""
+        names = ("line", "best_before", "seen")
+        return [(line, *(self[f"{name}_{line.pk}"] for name in names)) for line in self.lines]  # type: ignore[misc]

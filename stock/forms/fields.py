@@ -12,6 +12,7 @@ from studio.money import show
 
 MOST_PRICE_MINOR = 10**9
 _SHOWN = 24
+_FURTHEST = dt.timedelta(days=365 * 20)
 
 
 def shown(value: object) -> str:
@@ -72,3 +73,16 @@ class Day(forms.DateField):
             return super().to_python(value)
         except ValidationError as error:
             raise refusal(self.label, "a day such as 2026-06-01", value) from error
+
+
+class BestBefore(Day):
+    """The last day a lot is good; nothing typed means the usual one. Set `today` before it is cleaned."""
+
+    today: dt.date | None = None
+
+    def to_python(self, value: Any) -> dt.date | None:
+        """The day, within twenty years of today."""
+        day = super().to_python(value)
+        if day is not None and self.today is not None and abs(day - self.today) > _FURTHEST:
+            raise ValidationError(f"{self.label} must be within 20 years of today; {shown(day)} is not.")
+        return day

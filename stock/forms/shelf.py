@@ -1,11 +1,16 @@
 """What is typed about colours, items and the ledger."""
 
+import datetime as dt
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 
+from stock.actions import usual_unit
 from stock.colour import ColourError, parse_swatch
-from stock.forms.fields import WholeNumber, Words, shown
+from stock.forms.fields import BestBefore, WholeNumber, Words, shown
+from stock.lots import MOST_MONTHS, LotLeft
 from stock.models import NOMINAL_SIZES, Colour, Item, Movement
 from studio.form_fields import refusal
 
@@ -82,16 +87,34 @@ class ItemForm(forms.ModelForm):
     )
     place = Words(label="Place on the shelf", most=40, required=False, help_text="Such as “Rack 2, blue box”.")
 
+    best_before_months = WholeNumber(
+        label="Good for so many months",
+        most=MOST_MONTHS,
+        required=False,
+        help_text="From the day it came. Empty: as the studio’s rule for latex says. 0: it keeps.",
+    )
+    barcode = Words(
+        label="Barcode", most=48, required=False, help_text="The figures under the bars."
+    )
+
     class Meta:
         model = Item
-        fields = ("keep_back", "place")
+        fields = ("keep_back", "place", "best_before_months", "barcode")
+
+    def clean_barcode(self) -> str:
+        """A code no other item has."""
+        code: str = self.cleaned_data["barcode"]
+        other = Item.objects.with_colour().exclude(pk=self.instance.pk).filter(barcode=code).first() if code else None
+        if other is not None:
+            raise ValidationError(f"Barcode must be its own; {shown(code)} is {other.label}’s.")
+        return code
 
     def clean_keep_back(self) -> int:
         """How many are held back; nothing typed means none."""
         return self.cleaned_data["keep_back"] or 0
 
     def validate_constraints(self) -> None:
-        """What these two fields can break is checked above; the rest of the item is not being changed."""
+        """What these fields can break is checked above; the rest of the item is not being changed."""
 
 
 class WhichItem(forms.Form):
@@ -113,7 +136,7 @@ class WhichItem(forms.Form):
         choices=[("", "A balloon"), *((value, words) for value, words in Item.Sort.choices if value != "latex")],
     )
     name = Words(label="Its name", most=60, required=False, help_text="Such as “Fishing line, 100 lb”.")
-    unit = Words(label="Counted in", most=12, required=False, help_text="each, ft, m … Empty means each.")
+    unit = Words(label="Counted in", most=12, required=False, help_text="each, ft, m … Empty: what is usual for it.")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -136,7 +159,7 @@ class WhichItem(forms.Form):
         elif other and not name:
             self.add_error("name", "Its name is needed for anything that is no balloon; nothing was typed.")
         elif other and not sort:
-            self.add_error("sort", f"Say what {shown(name)} is: a tie, line, a hook, a weight or other.")
+            self.add_error("sort", f"Say what {shown(name)} is: {_one_of(self.fields['sort'])}.")
         elif colour is None and not other:
             self.add_error("colour", "Balloon colour is needed, or something else with a name; neither was given.")
         elif size is None and not other:
@@ -169,7 +192,7 @@ class WhichItem(forms.Form):
         cleaned = self.cleaned_data
         if cleaned["colour"] is not None:
             return Item(sort=Item.Sort.LATEX, colour=cleaned["colour"], size=cleaned["size"])
-        return Item(sort=cleaned["sort"], name=cleaned["name"], unit=cleaned.get("unit") or "each")
+        return Item(sort=cleaned["sort"], name=cleaned["name"], unit=cleaned.get("unit") or usual_unit(cleaned["sort"]))
 
 
 class NewItemForm(WhichItem):
@@ -193,8 +216,10 @@ class MoveForm(forms.Form):
     kind = forms.ChoiceField(choices=Movement.Kind.choices)
     quantity = WholeNumber(label="How many", least=1)
     why = Words(label="Why", most=200, required=False)
+    best_before = BestBefore(label="Best before", required=False, help_text="Empty: the usual one.")
+    lot = forms.TypedChoiceField(label="Out of", required=False, coerce=int, empty_value=None)
 
-    def __init__(self, *args: Any, kind: str, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, kind: str, today: dt.date, lots: Sequence[LotLeft] = (), **kwargs: Any) -> None:
         kwargs.setdefault("auto_id", f"id_{kind}_%s")
         super().__init__(*args, **kwargs)
         self.fields["kind"].widget = forms.HiddenInput()
@@ -204,8 +229,28 @@ class MoveForm(forms.Form):
         self.initial["kind"] = kind
         label = Movement.Kind(kind).label.capitalize()
         self.fields["quantity"].label = label
+        self.fields["best_before"].today = today  # type: ignore[attr-defined]
+        named = [(lot.key, _lot_words(lot)) for lot in lots if lot.key is not None]
+        self.fields["lot"].choices = [("", "The soonest to expire first"), *named]  # type: ignore[attr-defined]
+        self.fields["lot"].error_messages["invalid_choice"] = "Out of must be one of the lots; what was sent is not."
+        if kind != Movement.Kind.RECEIVED:
+            del self.fields["best_before"]
+        if kind not in (Movement.Kind.USED, Movement.Kind.WRITTEN_OFF) or not named:
+            del self.fields["lot"]
         if kind == Movement.Kind.COUNTED:
             self.fields["quantity"] = WholeNumber(label=label, help_text="All of them, as they lie there now.")
         if kind == Movement.Kind.WRITTEN_OFF:
             self.fields["why"].required = True
             self.fields["why"].help_text = "Popped, faded, lost …"
+
+
+def _one_of(field: forms.Field) -> str:
+    """The choices of a field in a sentence."""
+    *most, last = [str(words) for value, words in field.choices if value]  # type: ignore[attr-defined]
+    return f"{', '.join(most)} or {last}"
+
+
+def _lot_words(lot: LotLeft) -> str:
+    came = f"came {lot.received_on:%Y-%m-%d}" if lot.received_on else "of no lot"
+    good = f", best before {lot.best_before:%Y-%m-%d}" if lot.best_before else ""
+    return f"{lot.left:,} {came}{good}"

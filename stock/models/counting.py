@@ -89,6 +89,10 @@ class CountLine(models.Model):
         """How many more were there than the ledger said; less than 0 where some were missing."""
         return self.counted - self.expected
 
+    def lacks_reason(self, most: int) -> bool:
+        """Whether it differs by more than `most`, which may go unexplained, and nobody has said why."""
+        return abs(self.difference) > most and not self.why
+
 
 class Spreadsheet(models.Model):
     """A spreadsheet of items that was sent in, kept until it is taken over or another is sent."""

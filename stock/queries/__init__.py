@@ -3,6 +3,7 @@
 from stock.queries.balances import UnitCost, arriving, free_on, held_firmly, lots_on_hand, on_hand, pack_costs
 from stock.queries.board import MOST_WEEKS, Board, cover_board
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, WeekCell, day_words
+from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, shelf_count
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
 
 __all__ = [
@@ -10,14 +11,18 @@ __all__ = [
     "Board",
     "BoardRow",
     "Cell",
+    "CountPlace",
+    "CountRow",
     "ItemStory",
     "Shelf",
+    "ShelfCount",
     "ShelfRow",
     "ShortCard",
     "Suggestion",
     "UnitCost",
     "WeekCell",
     "arriving",
+    "count_row",
     "cover_board",
     "day_words",
     "free_on",
@@ -27,4 +32,5 @@ __all__ = [
     "on_hand",
     "pack_costs",
     "shelf",
+    "shelf_count",
 ]

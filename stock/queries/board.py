@@ -8,14 +8,12 @@ from datetime import date, timedelta
 from django.db.models import F
 
 from stock.cover import Arrival, Need, cover, sentence
-from stock.lots import LotLeft, ageing, in_sentences, months_after
+from stock.lots import AGEING_MONTHS, LotLeft, ageing, in_sentences, months_after
 from stock.models import Item, Offer, Order, OrderLine, Reservation
 from stock.queries.balances import lots_on_hand
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
 
 MOST_WEEKS = 53
-AGEING_MONTHS = 4
-"""How far ahead what will be too old is said: time enough to design it into a job."""
 
 
 @dataclass(frozen=True)

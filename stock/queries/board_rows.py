@@ -2,7 +2,7 @@
 
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from stock.cover import ItemCover
@@ -66,7 +66,7 @@ class BoardRow:
     is_offered: bool
     is_busy: bool
     sentence: str
-    ageing: Ageing = Ageing()
+    ageing: Ageing = field(default_factory=Ageing)
     pack_size: int | None = None
 
     @property

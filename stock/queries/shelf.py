@@ -10,8 +10,10 @@ from django.core.paginator import Page, Paginator
 from django.db.models import F, OuterRef, QuerySet, Subquery, Sum, Window
 from django.db.models.functions import Coalesce
 
+from stock.cover import Arrival, Need
+from stock.lots import AGEING_MONTHS, Ageing, LotLeft, ageing, months_after
 from stock.models import Colour, Item, Movement, Offer, Order, OrderLine, Reservation
-from stock.queries.balances import Coming, arriving, on_hand
+from stock.queries.balances import Coming, arriving, lots_on_hand, on_hand
 
 MOVEMENTS_A_PAGE = 50
 
@@ -71,6 +73,17 @@ class ItemStory:
     reservations: tuple[Reservation, ...]
     arrivals: tuple[Coming, ...]
     offers: tuple[Offer, ...]
+    lots: tuple[LotLeft, ...] = ()
+
+    def ageing(self, today: date) -> Ageing:
+        """What is too old for its job or expires within the months that are watched."""
+        needs = [
+            Need(held.pk, held.needed_on, held.booking, held.booking_name, held.quantity, held.firm)
+            for held in self.reservations
+            if held.firm
+        ]
+        arrivals = [Arrival(coming.day, coming.quantity, coming.label) for coming in self.arrivals]
+        return ageing(self.lots, arrivals, needs, today=today, until=months_after(today, AGEING_MONTHS))
 
 
 def shelf() -> Shelf:
@@ -106,6 +119,7 @@ def item_story(item: Item, *, today: date | None = None, page: int | str | None 
     return ItemStory(
         cell=cell,
         movements=Paginator(movements, MOVEMENTS_A_PAGE).get_page(page),
+        lots=tuple(lots_on_hand([item.pk]).get(item.pk, [])),
         reservations=tuple(held.filter(item=item).order_by("needed_on", "pk")),
         arrivals=tuple(arriving([item.pk])),
         offers=tuple(

@@ -11,8 +11,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from stock import actions, queries
-from stock.forms import ItemForm, MoveForm, NewItemForm
-from stock.models import Item, Movement
+from stock.forms import ItemForm, LotForm, MoveForm, NewItemForm
+from stock.lots import in_sentences
+from stock.models import Item, Lot, Movement
 from stock.queries import ItemStory
 from stock.views import act_on_form, asked
 from studio.access import StudioRequest, owner_and_crew, owner_only
@@ -37,7 +38,8 @@ def move(request: StudioRequest, item_id: int) -> HttpResponse:
     item = get_object_or_404(Item.objects.with_colour(), pk=item_id)
     sent = request.POST.get("kind", "")
     kind = sent if sent in Movement.Kind.values else Movement.Kind.COUNTED.value
-    form = MoveForm(request.POST, kind=kind)
+    lots = queries.lots_on_hand([item.pk]).get(item.pk, [])
+    form = MoveForm(request.POST, kind=kind, today=timezone.localdate(), lots=lots)
 
     def act() -> str:
         _write(form, item, request)
@@ -94,15 +96,37 @@ def edit(request: StudioRequest, item_id: int) -> HttpResponse:
     return act_on_form(request, form, act, show) if request.method == "POST" else show()
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_and_crew
+def lot(request: StudioRequest, item_id: int, lot_id: int) -> HttpResponse:
+    """Say until when a lot is good and where it lies."""
+    found = get_object_or_404(Lot.objects.select_related("item__colour"), pk=lot_id, item=item_id)
+    form = LotForm(request.POST or None, instance=found, today=timezone.localdate())
+
+    def show() -> HttpResponse:
+        return render(request, "stock/lot.html", {"form": form, "lot": found, "item": found.item})
+
+    def act() -> str:
+        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now())
+        messages.success(request, f"The lot of {found.item.label} is saved.")
+        return reverse("stock:item", args=[found.item_id])
+
+    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+
+
 def _write(form: MoveForm, item: Item, request: StudioRequest) -> None:
     """The ledger line the form asks for."""
     quantity, why = form.cleaned_data["quantity"], form.cleaned_data["why"]
-    by, at = request.user, timezone.now()
+    by, at, lot = request.user, timezone.now(), form.cleaned_data.get("lot")
     writers: Mapping[str, Callable[[], object]] = {
         Movement.Kind.COUNTED: lambda: actions.count(item=item, counted=quantity, by=by, at=at, why=why),
-        Movement.Kind.RECEIVED: lambda: actions.receive(item=item, quantity=quantity, by=by, at=at, why=why),
-        Movement.Kind.USED: lambda: actions.use(item=item, quantity=quantity, by=by, at=at, why=why),
-        Movement.Kind.WRITTEN_OFF: lambda: actions.write_off(item=item, quantity=quantity, by=by, at=at, why=why),
+        Movement.Kind.RECEIVED: lambda: actions.receive(
+            item=item, quantity=quantity, by=by, at=at, why=why, best_before=form.cleaned_data["best_before"]
+        ),
+        Movement.Kind.USED: lambda: actions.use(item=item, quantity=quantity, by=by, at=at, why=why, lot=lot),
+        Movement.Kind.WRITTEN_OFF: lambda: actions.write_off(
+            item=item, quantity=quantity, by=by, at=at, why=why, lot=lot
+        ),
     }
     writers[form.cleaned_data["kind"]]()
 
@@ -151,7 +175,9 @@ def _story_page(request: StudioRequest, item: Item, *, moved: tuple[str, MoveFor
     today = timezone.localdate()
     found = queries.item_story(item, today=today, page=request.GET.get("page", 1))
     kinds = [Movement.Kind.COUNTED, Movement.Kind.RECEIVED, Movement.Kind.USED, Movement.Kind.WRITTEN_OFF]
-    forms = {kind.value: MoveForm(kind=kind) for kind in kinds} | dict([moved] if moved else [])
+    forms = {kind.value: MoveForm(kind=kind, today=today, lots=found.lots) for kind in kinds} | dict(
+        [moved] if moved else []
+    )
     context = {
         "item": item,
         "story": found,
@@ -164,6 +190,8 @@ def _story_page(request: StudioRequest, item: Item, *, moved: tuple[str, MoveFor
         "open_kind": moved[0] if moved else Movement.Kind.COUNTED.value,
         "promised": found.cell.on_hand - found.cell.free,
         "today": today,
+        "lots": [(lot, not lot.is_good_on(today)) for lot in found.lots],
+        "ageing": in_sentences(found.ageing(today), today=today),
         "chart": chart_of(found, today, width=960, height=220),
         "narrow": chart_of(found, today, width=340, height=220),
         "offers": found.offers if request.user.is_owner else (),

@@ -158,10 +158,17 @@ def expect(request: StudioRequest, order_id: int) -> HttpResponse:
 def receive(request: StudioRequest, order_id: int) -> HttpResponse:
     """Put what came onto the shelf; what did not come stays on its way."""
     found = _order(request, order_id)
-    form = ReceiveForm(request.POST, lines=found.shown_lines)  # type: ignore[attr-defined]
+    form = ReceiveForm(request.POST, lines=found.shown_lines, today=timezone.localdate())  # type: ignore[attr-defined]
 
     def act() -> str:
-        came = actions.receive_order(order=found, quantities=form.quantities, by=request.user, at=timezone.now())
+        came = actions.receive_order(
+            order=found,
+            quantities=form.quantities,
+            best_before=form.best_before,
+            seen=form.seen,
+            by=request.user,
+            at=timezone.now(),
+        )
         total = sum(movement.quantity for movement in came)
         rest = "That was the last of it." if found.state == State.RECEIVED else "The rest is still on its way."
         messages.success(request, f"{total:,} put on the shelf from order {found.pk}. {rest}")
@@ -268,7 +275,7 @@ def _order_page(
         "came": sum(line.received for line in lines),
         "days_late": days_late(order, today),
         "place_form": place_form or PlaceForm(initial={"expected_on": expected}, not_before=today),
-        "receive_form": receive_form or ReceiveForm(lines=lines),
+        "receive_form": receive_form or ReceiveForm(lines=lines, today=today),
         "refused": place_form or receive_form or (line_form[1] if line_form else None),
         "refusal": refusal,
     }

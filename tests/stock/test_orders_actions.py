@@ -7,7 +7,16 @@ import pytest
 from stock import actions
 from stock.models import Order
 from stock.queries import arriving, on_hand
-from tests.factories import NOON, TODAY, ColourFactory, ItemFactory, OfferFactory, SupplierFactory
+from tests.factories import (
+    NOON,
+    TODAY,
+    ColourFactory,
+    ItemFactory,
+    OfferFactory,
+    OrderFactory,
+    OrderLineFactory,
+    SupplierFactory,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -247,3 +256,43 @@ def test_a_planned_order_is_expected_on_no_day(done):
     order = actions.add_to_planned_order(offer=black_by_100(), packs=1, **done)
     with pytest.raises(actions.OrderRefusal, match="this one is planned"):
         actions.change_expected(order=order, day=TODAY, **done)
+
+
+# Two people at one delivery.
+
+
+@pytest.fixture
+def coming(db):
+    """A bag of 100 on its way."""
+    order = OrderFactory(state=Order.State.PLACED, placed_on=TODAY, expected_on=TODAY)
+    return OrderLineFactory(order=order)
+
+
+def test_the_second_to_put_a_whole_delivery_away_is_told_who_was_first(coming, owner, crew):
+    receive = {"order": coming.order, "quantities": {coming.pk: 100}, "seen": {coming.pk: 0}, "at": NOON}
+    actions.receive_order(**receive, by=owner)
+    with pytest.raises(actions.OrderRefusal) as refusal:
+        actions.receive_order(**receive, by=crew)
+    assert str(refusal.value) == (
+        f"Ana has put 100 of order {coming.order.pk} on the shelf, and that was all of it. "
+        "Nothing was put there a second time."
+    )
+    assert on_hand([coming.item_id])[coming.item_id] == 100
+
+
+def test_the_second_to_put_part_of_a_delivery_away_is_told_too(coming, owner, crew):
+    actions.receive_order(order=coming.order, quantities={coming.pk: 60}, seen={coming.pk: 0}, by=crew, at=NOON)
+    with pytest.raises(actions.OrderRefusal, match=r"^Bo has put 60 of order \d+ on the shelf since you opened this"):
+        actions.receive_order(order=coming.order, quantities={coming.pk: 60}, seen={coming.pk: 0}, by=owner, at=NOON)
+    assert on_hand([coming.item_id])[coming.item_id] == 60
+
+
+def test_what_came_since_may_be_followed_by_the_rest(coming, owner, crew):
+    actions.receive_order(order=coming.order, quantities={coming.pk: 60}, seen={coming.pk: 0}, by=crew, at=NOON)
+    actions.receive_order(order=coming.order, quantities={coming.pk: 40}, seen={coming.pk: 60}, by=owner, at=NOON)
+    assert on_hand([coming.item_id])[coming.item_id] == 100
+
+
+def test_more_may_come_than_was_ordered(coming, owner):
+    actions.receive_order(order=coming.order, quantities={coming.pk: 130}, by=owner, at=NOON)
+    assert on_hand([coming.item_id])[coming.item_id] == 130

@@ -117,7 +117,7 @@ def test_a_finish_is_named_beside_its_colour(owner_client):
 def test_what_is_no_balloon_is_listed_below(owner_client):
     stocked(200, sort=Item.Sort.LINE, name="Fishing line", unit="ft", colour=None, size=None)
     page = words(shelf(owner_client))
-    assert "Fishing line 200 ft on hand" in page
+    assert "Fishing line Line: 200 ft on hand" in page
     assert "200 free" in page
 
 

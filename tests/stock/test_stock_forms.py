@@ -12,6 +12,7 @@ from stock.forms import MoveForm, PlaceForm, ReceiveForm
 from stock.forms.fields import MOST_PRICE_MINOR, Day, Price, WholeNumber, Words, shown
 from stock.models import Colour, Item, OrderLine
 from studio import money
+from tests.factories import TODAY
 
 
 def refusal(field: forms.Field, typed: str) -> str:
@@ -103,16 +104,19 @@ def test_what_was_typed_is_repeated_in_a_few_words(value, words):
     [("counted", "Counted"), ("received", "Received"), ("used", "Used"), ("written_off", "Written off")],
 )
 def test_a_movement_is_asked_for_by_its_own_name(kind, label):
-    assert MoveForm(kind=kind)["quantity"].label == label
+    assert MoveForm(kind=kind, today=TODAY)["quantity"].label == label
 
 
 def test_nothing_may_be_counted_but_not_used():
-    assert MoveForm({"kind": "counted", "quantity": "0"}, kind="counted").is_valid()
-    assert not MoveForm({"kind": "used", "quantity": "0"}, kind="used").is_valid()
+    assert MoveForm({"kind": "counted", "quantity": "0"}, kind="counted", today=TODAY).is_valid()
+    assert not MoveForm({"kind": "used", "quantity": "0"}, kind="used", today=TODAY).is_valid()
 
 
 def test_four_forms_on_one_page_share_no_id():
-    ids = [MoveForm(kind=kind)["quantity"].id_for_label for kind in ("counted", "received", "used", "written_off")]
+    ids = [
+        MoveForm(kind=kind, today=TODAY)["quantity"].id_for_label
+        for kind in ("counted", "received", "used", "written_off")
+    ]
     assert len(set(ids)) == 4
 
 
@@ -129,17 +133,21 @@ def test_an_order_comes_neither_before_nor_never(today, days):
 
 
 def test_only_lines_with_something_to_come_are_asked_for():
-    form = ReceiveForm(lines=[line(1, packs=1), line(2, packs=1, received=100), line(3, packs=2, received=150)])
-    assert {field.name: field.initial for _, field in form.rows()} == {"line_1": 100, "line_3": 50}
+    form = ReceiveForm(
+        lines=[line(1, packs=1), line(2, packs=1, received=100), line(3, packs=2, received=150)], today=TODAY
+    )
+    assert {field.name: field.initial for _, field, *_ in form.rows()} == {"line_1": 100, "line_3": 50}
 
 
 def test_lines_of_which_nothing_came_are_left_out():
-    form = ReceiveForm({"line_1": "40", "line_2": "0", "line_3": ""}, lines=[line(n, packs=1) for n in (1, 2, 3)])
+    form = ReceiveForm(
+        {"line_1": "40", "line_2": "0", "line_3": ""}, lines=[line(n, packs=1) for n in (1, 2, 3)], today=TODAY
+    )
     assert form.is_valid()
     assert form.quantities == {1: 40}
 
 
 def test_a_delivery_of_nothing_is_refused():
-    form = ReceiveForm({"line_1": "0"}, lines=[line(1, packs=1)])
+    form = ReceiveForm({"line_1": "0"}, lines=[line(1, packs=1)], today=TODAY)
     assert not form.is_valid()
     assert form.non_field_errors() == ["Nothing was received yet: type how many came of at least one line."]
