@@ -21,6 +21,7 @@ from bookings.queries import SketchedPiece, comparable, describe, drawn_on_paper
 from bookings.queries.estimates import estimate_of
 from bookings.queries.jobs import day_words
 from estimating.drawing import svg_for_paper
+from estimating.kinds import KINDS
 from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
 from stock.actions import items_for
 from stock.models import Colour
@@ -163,7 +164,7 @@ def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, stu
         "spec": piece.spec.to_json(),
         "layout": piece.layout.to_json(),
         "description": describe(piece, studio.system),
-        "balloons": len(piece.layout.balloons),
+        "balloons": piece.layout.counts().total(),
         "colours": colours,
         "price_minor": estimate.pieces[position].price_minor,
         "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system, whole=True)),
@@ -189,7 +190,9 @@ def _on_paper(piece: PieceToMake, position: int) -> OnPaper:
     """The drawing of a piece for the PDF, and the photo it was sketched on."""
     prefix = f"p{position}"
     if not isinstance(piece, SketchedPiece):
-        return {"drawing": svg_for_paper(piece.layout, palette(), title=piece.name, prefix=prefix), "photo": None}
+        what = KINDS[piece.kind].title
+        drawing = svg_for_paper(piece.layout, palette(), title=piece.name, prefix=prefix, what=what)
+        return {"drawing": drawing, "photo": None}
     photo = None if piece.photo is None else bytes(piece.photo.picture)
     return {"drawing": drawn_on_paper(piece, prefix=prefix, address=photo_asset(position)), "photo": photo}
 

@@ -100,15 +100,16 @@ def piece_drawing(
     """
     if isinstance(piece, SketchedPiece):
         return mark_safe(drawn_on_screen(piece, palette(colours), prefix=prefix, whole=whole))
-    note = None
+    note, what = None, KINDS[piece.kind].title
     if piece.layout.spine:
         note = describe(piece, measures).split(",")[0]
-    return mark_safe(svg(piece.layout, palette(colours), title=piece.name, scale_note=note, prefix=prefix))
+        what = f"{what}, {note}"
+    return mark_safe(svg(piece.layout, palette(colours), title=piece.name, scale_note=note, prefix=prefix, what=what))
 
 
 def describe(piece: PieceToMake, measures: System) -> str:
     """The piece in a few words, as on the quote: “30 ft × 22 in, 307 balloons”."""
-    balloons = len(piece.layout.balloons)
+    balloons = piece.layout.counts().total()
     said = f"{balloons} balloon{'' if balloons == 1 else 's'}"
     length, width = getattr(piece.spec, "length_mm", None), getattr(piece.spec, "width_mm", None)
     if length is None or width is None:
