@@ -1,15 +1,18 @@
 """Settings: one file, read from the environment, with an error that says how to mend it.
 
-Where things are kept: GARLANDRY_DATA (default `.data` beside manage.py) holds the database, the secret keys
-and the collected static files. The demo has `.demo` (GARLANDRY_DEMO_DATA) instead and never opens the other one.
+Where things are kept: GARLANDRY_DATA (default `.data` beside manage.py) holds the secret keys, the collected
+static files, and the database unless DATABASE_URL names a PostgreSQL. The demo has `.demo` (GARLANDRY_DEMO_DATA)
+instead and never opens the other one.
 """
 
 import os
 import secrets
 from pathlib import Path
+from typing import Any
 
 from django.core.exceptions import ImproperlyConfigured
 
+from studio.database import AddressError, postgresql_at, sqlite_in
 from studio.sqlite import use_bundled_sqlite
 
 use_bundled_sqlite()
@@ -109,24 +112,19 @@ TEMPLATES = [
     }
 ]
 FORM_RENDERER = "studio.forms.Renderer"
+SQLITE_FILE = "garlandry.sqlite3"
 
-DATABASES = {
-    "default": {
-        "ENGINE": "django.db.backends.sqlite3",
-        "NAME": DATA_DIR / "garlandry.sqlite3",
-        "CONN_MAX_AGE": None,
-        "OPTIONS": {
-            # A writer takes its place in the queue at BEGIN. Deferred, a read that turns into a write fails
-            # at once with "database is locked", whatever the timeout.
-            "transaction_mode": "IMMEDIATE",
-            "timeout": 20,
-            # FULL: a commit that was acknowledged survives a power cut. WAL: readers never wait for a writer.
-            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
-            "PRAGMA journal_size_limit=27103364;",
-        },
-        "TEST": {"NAME": None},
-    }
-}
+
+def books() -> dict[str, Any]:
+    """The PostgreSQL that DATABASE_URL names, else a file in the data folder. The demo is always a file."""
+    address = "" if DEMO else os.environ.get("DATABASE_URL", "")
+    try:
+        return postgresql_at(address) if address else sqlite_in(DATA_DIR / SQLITE_FILE)
+    except AddressError as error:
+        raise ImproperlyConfigured(str(error)) from None
+
+
+DATABASES = {"default": books()}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "studio.User"
@@ -179,6 +177,11 @@ CSRF_FAILURE_VIEW = "studio.errors.csrf_failure"
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_621_440
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2_000
+FILE_UPLOAD_HANDLERS = [
+    "studio.uploads.NoMoreThanAPhoto",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
 
 LOGGING = {
     "version": 1,

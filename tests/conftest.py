@@ -4,6 +4,7 @@ import datetime as dt
 import os
 
 import pytest
+from django.conf import settings as our_settings
 from django.test import Client as Browser
 
 # Before any setting is read: tests speak plain HTTP to themselves and keep nothing.
@@ -11,6 +12,28 @@ os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
 from studio.models import User
 from tests.factories import NOON, TODAY, UserFactory
+
+DATABASE_FIXTURES = {"db", "transactional_db", "django_db_setup", "django_db_blocker"}
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """With DATABASE_URL only what can come out otherwise on PostgreSQL is run: what asks a database something.
+
+    Pure rules cannot. Neither do tests that start a whole server on a folder of its own, but those marked `both`.
+    """
+    on_postgresql = our_settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
+
+    def belongs(item: pytest.Item) -> bool:
+        if not on_postgresql:
+            return item.get_closest_marker("postgresql") is None
+        if item.get_closest_marker("sqlite") is not None:
+            return False
+        asked = any(item.get_closest_marker(name) is not None for name in ("django_db", "both", "postgresql"))
+        return asked or not DATABASE_FIXTURES.isdisjoint(getattr(item, "fixturenames", ()))
+
+    others = [item for item in items if not belongs(item)]
+    items[:] = [item for item in items if belongs(item)]
+    config.hook.pytest_deselected(items=others)
 
 
 @pytest.fixture(autouse=True)
