@@ -19,6 +19,9 @@ PARTS: tuple[Part, ...] = get_args(Part)
 Form = Literal["round", "heart", "star"]
 FORMS: tuple[Form, ...] = get_args(Form)
 
+BARE = Setting()
+"""Nothing besides balloons and strings."""
+
 WEIGHT_HEIGHT = 3.0
 """Inches that a weight stands high."""
 
@@ -107,7 +110,7 @@ class Layout:
     strings: tuple[tuple[Point, ...], ...] = ()
     notes: tuple[str, ...] = ()
     points: tuple[Point, ...] | None = None
-    setting: Setting = Setting()
+    setting: Setting = BARE
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "spine", _exact(self.spine))
