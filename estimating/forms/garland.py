@@ -71,6 +71,7 @@ class GarlandForm(SizeMix, ColourMix):
     """A garland: how long, how wide, along what, and what it is made of."""
 
     kind = garland.NAME
+    has_line = True
     starts = (
         Start("", "Garland", "Mixed sizes along a line: over a doorway, along a beam, in swags.",
               {"length": "7 ft", "width": "16 in", "shape": "swag"}),

@@ -31,6 +31,7 @@ class PackedForm(OneSize, ColoursInTurn):
     """A packed garland, arch or column: equal balloons in layers, in a pattern."""
 
     kind = packed.NAME
+    has_line = True
     starts = (
         Start("garland", "Packed garland", "Layers of four along a line, in spirals, stripes or blocks.",
               {"length": "5 ft"}),

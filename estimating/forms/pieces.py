@@ -63,6 +63,9 @@ class PieceForm(forms.Form):
     kind: str
     starts: tuple[Start, ...]
     has_chance = True
+    """Whether anything is left to the seed, so that another arrangement can be asked for."""
+    has_line = False
+    """Whether it runs along a line, so that its picture can be measured."""
     fields_of_spec: Mapping[str, str]
 
     name = forms.CharField(

@@ -22,6 +22,7 @@ class StringArchForm(OneSize, ColoursInTurn):
     """Single balloons on a line that helium lifts into an arch."""
 
     kind = string_arch.NAME
+    has_line = True
     together = 1
     starts = (
         Start("", "Arch on a line", "Single balloons on a line; helium lifts it into an arch.",
