@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from bookings.models import Booking
+from estimating.afloat import CYLINDERS, cylinders_needed, move_sentences, vehicle_cautions
+from estimating.gas import HELIUM_LOST_PERCENT, ROOM_CELSIUS
 from estimating.layout import Layout
 from estimating.load import POUND, PointLoads, Weight, grams_in_words, shared_along, shared_evenly, van_load, weigh
 from estimating.materials import MaterialRules, Materials, attachment_points
@@ -37,6 +39,10 @@ from studio.units import System, inches
 WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
 """How serious an answer is: the word on its badge, and the badge's state."""
 
+HELIUM_CAUTION = (
+    "Stand cylinders upright and secured, air the van and the room, and never breathe it:"
+    " helium takes the place of air."
+)
 HELIUM_SOURCE = "common practice: decorators' own policies"
 
 
@@ -77,6 +83,7 @@ def load_and_site(estimate: JobEstimate, booking: Booking, *, rates: Rates, meas
     """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it."""
     made = estimate.pieces
     told = [_van(made, rates)]
+    told += _helium(made, booking)
     told += _ladder(made, booking, rates)
     told += _weather(made, booking, rates)
     for piece in made:
@@ -111,6 +118,30 @@ def _van(made: Sequence[PieceEstimate], rates: Rates) -> Told:
     more = f"It takes {room:.0f} ft³ of van; yours holds {rates.van_cubic_feet.normalize():f} ft³."
     source = "balloons fill 60 % of the room loose (from memory) and 45 % tied (no source)"
     return Told("Van", Answer("fine" if trips <= 1 else "care", sentence, source), more)
+
+
+def _helium(made: Sequence[PieceEstimate], booking: Booking) -> list[Told]:
+    """Which cylinders fill the floating balloons, what the law says of driving them, and what a warmer hall does."""
+    litres = sum(one.materials.total_of("gas") for one in made)
+    if not litres:
+        return []
+    cylinder = next((one for one in CYLINDERS if cylinders_needed(litres, one) == 1), CYLINDERS[-1])
+    number = cylinders_needed(litres, cylinder)
+    each = f"{number} cylinder{'' if number == 1 else 's'} of class {cylinder.name} ({cylinder.content_ft3} ft³ each)"
+    sentence = f"{litres:,} litres of helium: {each}, {HELIUM_LOST_PERCENT:g} % of it lost in filling."
+    cautions = vehicle_cautions([cylinder] * number)
+    answer = Answer("care", " ".join([sentence, *cautions]), "49 CFR 173.6; contents from a trade letter, by real gas")
+    told = [Told("Helium", answer, HELIUM_CAUTION)]
+    largest = max(
+        (balloon.diameter for one in made for balloon in one.piece.layout.balloons if balloon.gas == "helium"),
+        default=None,
+    )
+    if largest is not None and booking.celsius is not None:
+        told += [
+            Told("From the studio to the hall", Answer("care", said, "the gas law, at constant pressure"))
+            for said in move_sentences(largest, from_celsius=ROOM_CELSIUS, to_celsius=float(booking.celsius))
+        ]
+    return told
 
 
 def _ladder(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> list[Told]:

@@ -12,7 +12,7 @@ from bookings import actions
 from bookings.models import Booking
 from bookings.queries.estimates import booking_estimate, place_of
 from bookings.queries.load import SiteCard, Told, load_and_site
-from estimating.kinds import CountedSpec, GarlandSpec, PackedSpec
+from estimating.kinds import BouquetSpec, CountedSpec, GarlandSpec, PackedSpec
 from estimating.layout import Balloon, Layout
 from estimating.lines import Site
 from estimating.models import Rates
@@ -251,3 +251,44 @@ def test_the_editor_says_the_ranges(garland, owner_client):
     page = owner_client.get(reverse("bookings:piece", args=[booking.pk, booking.pieces.get().pk])).content.decode()
 
     assert re.search(r", likely [0-9 hmin]+ to [0-9 hmin]+ · you earn \$[0-9.]+ to \$[0-9.]+ an hour", page)
+
+
+@pytest.fixture
+def bouquets(owner: User) -> Callable[..., Booking]:
+    """A booking with as many helium bouquets of seven as asked for, so many times over."""
+
+    def make(alike: int, *, times: int = 1, **fields: Any) -> Booking:
+        booking = BookingFactory(created_by=owner, **fields)
+        spec = BouquetSpec(latex=((colour().key, 11, 7),), foils=(), alike=alike, helium=True)
+        for n in range(times):
+            keep(booking, owner, "bouquet", spec, f"Bouquets {n}")
+        return booking
+
+    return make
+
+
+@pytest.mark.parametrize(
+    ("times", "said"),
+    [
+        pytest.param(1, "1 cylinder of class KH (244 ft³ each)", id="the smallest that does alone"),
+        pytest.param(4, "3 cylinders of class T (291 ft³ each)", id="more than one holds"),
+    ],
+)
+def test_helium_says_which_cylinders_fill_it(bouquets, times, said):
+    assert said in about(card(bouquets(60, times=times)), "Helium").answer.sentence
+
+
+def test_more_cylinders_than_a_vehicle_may_carry_are_said(bouquets):
+    assert "at most 440 lb" in about(card(bouquets(60, times=4)), "Helium").answer.sentence
+
+
+def test_helium_is_cautioned(bouquets):
+    assert "never breathe it" in about(card(bouquets(1)), "Helium").more
+
+
+def test_a_hot_hall_asks_for_less_in_each_balloon(bouquets):
+    assert "grows to" in about(card(bouquets(1, celsius=Decimal(40))), "From the studio to the hall").answer.sentence
+
+
+def test_a_job_without_helium_says_nothing_of_it(garland):
+    assert "Helium" not in {one.about for one in card(garland()).told}
