@@ -11,7 +11,7 @@ import warnings
 from dataclasses import dataclass
 from typing import IO
 
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 from pillow_heif import register_heif_opener
 
 register_heif_opener(thumbnails=False, depth_images=False, aux_images=False)
@@ -63,7 +63,7 @@ def clean_photo(file: IO[bytes], size: int) -> CleanPhoto:
     with _one_at_a_time, warnings.catch_warnings():
         # What Pillow only warns of (a bomb, a broken header) is refused.
         warnings.simplefilter("error")
-        upright = _upright(file)
+        upright = _whole(file)
         return CleanPhoto(_jpeg(upright, 84), small_picture(upright), upright.width, upright.height)
 
 
@@ -77,6 +77,16 @@ def small_picture(upright: Image.Image) -> bytes:
             if len(written) <= PICTURE_BYTES:
                 return written
     return written
+
+
+def _whole(file: IO[bytes]) -> Image.Image:
+    """As `_upright`, whatever else in this process lets pictures that are cut off pass (the maker of PDFs does)."""
+    lenient = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    try:
+        return _upright(file)
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
 
 
 def _upright(file: IO[bytes]) -> Image.Image:

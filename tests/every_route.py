@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Piece, Quote, QuoteOpening
+from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Photo, Piece, Quote, QuoteOpening
 from estimating.kinds import KINDS, CountedSpec
 from estimating.models import Rates
 from stock.models import Item, Order
@@ -117,6 +117,16 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         spec=spec.to_json() | {"typed": {}},
         layout=KINDS["counted"].lay_out(spec).to_json(),
     )
+    photo = Photo.objects.create(
+        booking=booking,
+        name=f"{booking.pk:032x}",
+        full=b"jpeg",
+        picture=b"jpeg",
+        width=40,
+        height=30,
+        added_at=NOON,
+        added_by=owner,
+    )
     quote = QuoteFactory(
         booking=booking,
         issued_by=owner,
@@ -143,6 +153,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "booking_id": booking.pk,
         "client_id": booking.client.pk,
         "piece_id": piece.pk,
+        "photo": photo.name,
         "kind": "counted",
         "quote_id": quote.pk,
         "token": token_of(quote),

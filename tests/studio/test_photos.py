@@ -9,7 +9,7 @@ import zlib
 from typing import Any
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageFile
 
 from studio.photos import LONGEST_SIDE, MOST_BYTES, PICTURE_BYTES, PICTURE_SIDE, PhotoError, clean_photo
 
@@ -194,6 +194,12 @@ def test_what_is_no_usable_photo_is_refused_in_a_sentence(content, said):
     sentence = refusal(content)
     assert said in sentence
     assert sentence.startswith("Photo must")
+
+
+def test_a_photo_cut_off_is_refused_where_the_maker_of_pdfs_lets_it_pass(monkeypatch):
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    assert "must be whole" in refusal(written(half_red(), "JPEG")[:3000])
+    assert ImageFile.LOAD_TRUNCATED_IMAGES
 
 
 def test_a_photo_over_25_megabytes_is_refused_by_its_size():

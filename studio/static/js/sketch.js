@@ -59,7 +59,7 @@
     load(); choose(); send(form);
   };
 
-  /* A hand trembles: points are drawn to their neighbours, then what lies on a line goes (Douglas and Peucker). */
+  /* A hand trembles: points move towards their neighbours, and what lies on a line goes (Douglas, Peucker). */
   const smooth = (list) => list.map((p, n) => n && n < list.length - 1 ? p.map((v, i) => (list[n - 1][i] + 2 * v + list[n + 1][i]) / 4) : p);
   const thinned = (list, near) => {
     const a = list[0], b = list.at(-1), length = far(a, b);
@@ -135,7 +135,7 @@
     choose(); commit();
   });
   form.addEventListener("click", (event) => {
-    const data = event.target.closest("button[type=button]")?.dataset ?? {};
+    const data = event.target.closest("[type=button]")?.dataset ?? {};
     if (data.step) go(data.step);
     if ("undo" in data) travel(done, undone);
     if ("redo" in data) travel(undone, done);
