@@ -1,0 +1,34 @@
+"""The cheapest set of packs, over all suppliers, that arrives in time.
+
+Not a rule of thumb but an integer program, solved to proven optimality: what one supplier's delivery costs
+depends on everything that is bought there, so no item can be settled by itself.
+"""
+
+from stock.buying.problem import (
+    BuyingError,
+    Missing,
+    NoPlan,
+    Pack,
+    Problem,
+    Terms,
+    Want,
+    problem_of,
+)
+from stock.buying.result import PlannedLine, PlannedOrder, PurchasePlan
+from stock.buying.solving import MOST_SECONDS, cheapest_plan
+
+__all__ = [
+    "MOST_SECONDS",
+    "BuyingError",
+    "Missing",
+    "NoPlan",
+    "Pack",
+    "PlannedLine",
+    "PlannedOrder",
+    "Problem",
+    "PurchasePlan",
+    "Terms",
+    "Want",
+    "cheapest_plan",
+    "problem_of",
+]
