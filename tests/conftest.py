@@ -13,7 +13,7 @@ os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 from studio.models import User
 from tests.factories import NOON, TODAY, UserFactory
 
-DATABASE_FIXTURES = {"db", "transactional_db", "django_db_setup", "django_db_blocker"}
+DATABASE_FIXTURES = {"db", "transactional_db", "things", "shared"}
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -115,7 +115,8 @@ def free_port() -> int:
 def running(folder: Path, **environment: str) -> Iterator[Server]:
     """A server with its data in `folder`, from when it answers until the end of the block."""
     port = free_port()
-    ours = {"GARLANDRY_DATA": str(folder / "data"), "GARLANDRY_HTTPS": "0", "GARLANDRY_DEBUG": "0"} | environment
+    ours = {"GARLANDRY_DATA": str(folder / "data"), "GARLANDRY_HTTPS": "0", "GARLANDRY_DEBUG": "0"}
+    ours |= {"DATABASE_URL": ""} | environment
     said = folder / "said.txt"
     with said.open("w") as output:
         process = subprocess.Popen(

@@ -29,6 +29,7 @@ def test_an_sqlite_that_can_corrupt_the_file_is_refused(monkeypatch, version):
     assert problem.is_serious()
 
 
+@pytest.mark.sqlite
 def test_the_check_runs_with_every_other_check_of_the_database(db, monkeypatch):
     monkeypatch.setattr(checks.sqlite3, "sqlite_version_info", (3, 40, 1))
 
