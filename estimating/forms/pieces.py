@@ -178,7 +178,7 @@ class PieceForm(forms.Form):
 
     def _measured(self, inches: re.Match[str]) -> str:
         if self.measures == "imperial":
-            return inches[0]
+            return f"{Decimal(inches[1]).normalize():f} in"
         return show_length(Decimal(inches[1]) * INCH, "metric")
 
     @classmethod
