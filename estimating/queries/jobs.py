@@ -1,37 +1,22 @@
-"""What a job takes and costs, asked of the rates in force and of what packs cost. Nothing here changes anything."""
+"""What pieces take and cost together as one job, asked of the rates in force and of what packs cost."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from django.db.models import Q
-
-from estimating.drawing import Swatch
-from estimating.hours import HourRates, Hours, Step, job_hours, work
+from estimating.hours import Hours, Step, job_hours, work
 from estimating.kinds import KINDS
 from estimating.layout import Layout
 from estimating.learning import Range, count_range, minutes_range
-from estimating.lines import Line, Site
+from estimating.lines import Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
-from estimating.pricing import PieceCost, Price, PriceRates, price
-from stock.models import Colour, Item
-from stock.queries import pack_costs
-from studio.money import from_minor, minor_units, to_minor
-
-Key = tuple[str, int | None, int | None]
-"""How an item is asked for: its sort, the key of its colour, its nominal size; or "item", its own key and nothing."""
-
-NAMES = {
-    "tie": "260 ties",
-    "line": "Line",
-    "hook": "Hooks",
-    "ribbon": "Ribbon",
-    "weight": "Weights",
-    "gas": "Helium",
-    "decal": "Decals",
-}
+from estimating.pricing import PieceCost, Price, price
+from estimating.queries.costs import CostedLine, cost_lines, key_of
+from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
+from stock.models import Colour
+from studio.money import minor_units, to_minor
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,34 +27,6 @@ class PieceToMake:
     kind: str
     spec: Any
     layout: Layout
-
-
-@dataclass(frozen=True, slots=True)
-class CostedLine:
-    """An item a job takes, and what it costs. `item` is None while the shelf does not list it."""
-
-    key: Key
-    item: Item | None
-    label: str
-    needed: int
-    spares: int
-    unit_minor: Decimal
-    source: str
-
-    @property
-    def total(self) -> int:
-        """Needed and spares."""
-        return self.needed + self.spares
-
-    @property
-    def cost_minor(self) -> Decimal:
-        """What all of it costs at pack cost, not yet rounded."""
-        return self.unit_minor * self.total
-
-    @property
-    def cost_whole_minor(self) -> int:
-        """The same, rounded half up to show it; the lines are added up unrounded."""
-        return int(self.cost_minor.to_integral_value(ROUND_HALF_UP))
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,47 +114,6 @@ class JobEstimate:
     def reasons(self) -> list[tuple[str, int, str]]:
         """Every figure of the price: what, how much, why. They add up to it."""
         return [(line.label, self._minor(line.amount), line.why) for line in self.price.lines]
-
-
-def material_rules(rates: Rates) -> MaterialRules:
-    """The studio's own figures for waste."""
-    return MaterialRules(
-        pop_indoors_percent=Decimal(rates.pop_indoors_percent),
-        pop_outdoors_percent=Decimal(rates.pop_outdoors_percent),
-        confidence_percent=Decimal(rates.confidence_percent),
-    )
-
-
-def hour_rates(rates: Rates) -> HourRates:
-    """The studio's own pace."""
-    same_name = (
-        "seconds_small",
-        "seconds_medium",
-        "seconds_large",
-        "seconds_giant",
-        "seconds_per_foot",
-        "seconds_per_attachment",
-        "seconds_per_ribbon",
-        "seconds_per_letter",
-        "seconds_per_sealed",
-        "setup_minutes",
-        "strike_minutes",
-    )
-    return HourRates(**{name: getattr(rates, name) for name in same_name}, crew_exponent=Decimal(rates.crew_exponent))
-
-
-def price_rates(rates: Rates, currency: str) -> PriceRates:
-    """The studio's own prices, in the currency's main unit."""
-    return PriceRates(
-        hourly=from_minor(rates.hourly_minor, currency),
-        per_distance=from_minor(rates.per_distance_minor, currency),
-        overhead_percent=without_zeros(rates.overhead_percent),
-        margin_percent=without_zeros(rates.margin_percent),
-        minimum=from_minor(rates.minimum_minor, currency),
-        step=from_minor(rates.rounding_minor, currency),
-        tax_percent=without_zeros(rates.tax_percent),
-        deposit_percent=without_zeros(rates.deposit_percent),
-    )
 
 
 def estimate_job(
@@ -292,83 +208,3 @@ def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Mat
         structure=kind.structure(piece.layout),
         extras=(*own_lines, *item_lines(getattr(piece.spec, "extras", ()))),
     )
-
-
-def without_zeros(percent: Decimal | str) -> Decimal:
-    """The same figure as it is written: 8.25 for 8.250, 30 for 30.000."""
-    return Decimal(f"{Decimal(percent).normalize():f}")
-
-
-def key_of(line: Line) -> Key:
-    """How the shelf is asked for a line of a materials list."""
-    if line.item is not None:
-        return (line.sort, int(line.item), None)
-    return (line.sort, int(line.colour) if line.colour else None, line.size)
-
-
-def cost_lines(
-    lines: Iterable[Line], *, rates: Rates, colours: Iterable[Colour] | None = None
-) -> tuple[CostedLine, ...]:
-    """Each line with the item it takes off the shelf and what one costs: the cheapest pack, else the usual cost.
-
-    `colours` are all of the studio's, where the caller has read them.
-    """
-    lines = list(lines)
-    items = items_by_key(lines)
-    costs = pack_costs([item.pk for line in lines if (item := items.get(key_of(line)))])
-    named = {colour.pk: colour for colour in (Colour.objects.all() if colours is None else colours)}
-    return tuple(_costed(line, items.get(key_of(line)), costs, named, rates) for line in lines)
-
-
-def items_by_key(lines: Iterable[Line]) -> dict[Key, Item]:
-    """The shelf's items by how a materials list asks for them; of several ties, lines or hooks the first.
-
-    Things that are asked for by their key are found by it.
-    """
-    found: dict[Key, Item] = {}
-    named = {int(line.item) for line in lines if line.item is not None}
-    listed = Item.objects.with_colour().filter(Q(sort="latex") | Q(sort__in=NAMES) | Q(pk__in=named)).order_by("-pk")
-    for item in listed:
-        latex = item.sort == Item.Sort.LATEX
-        found[(item.sort, item.colour_id if latex else None, item.size if latex else None)] = item
-        if item.pk in named:
-            found[("item", item.pk, None)] = item
-    return found
-
-
-def _costed(
-    line: Line, item: Item | None, costs: Mapping[int, Any], colours: Mapping[int, Colour], rates: Rates
-) -> CostedLine:
-    key = key_of(line)
-    if item is not None:
-        label = item.label
-    elif line.sort == "latex" and key[1] is not None:
-        label = f"{colours[key[1]]} {line.size}-inch"
-    else:
-        label = NAMES.get(line.sort, "Something that is no longer on the shelf")
-    offered = costs.get(item.pk) if item is not None else None
-    if offered is not None:
-        unit, source = offered.unit_minor, f"pack of {offered.offer.pack_size} from {offered.offer.supplier}"
-    else:
-        unit, source = usual_unit_minor(line, rates), "nobody offers it: the usual cost from your rates"
-    return CostedLine(key, item, label, line.needed, line.spares, unit, source)
-
-
-def usual_unit_minor(line: Line, rates: Rates) -> Decimal:
-    """What one of a line usually costs, by the studio's rates: a balloon, a foot, a litre, a piece."""
-    usual = {
-        "ribbon": Decimal(rates.usual_ribbon_minor),
-        "weight": Decimal(rates.usual_weight_minor),
-        "gas": Decimal(rates.usual_helium_minor) / 100,
-        "decal": Decimal(rates.usual_decal_minor),
-    }
-    return usual[line.sort] if line.sort in usual else Decimal(rates.usual_cost_minor(line.size))
-
-
-def palette(colours: Iterable[Colour] | None = None) -> dict[str, Swatch]:
-    """Every colour of the studio as a drawing asks for it: by the text of its key.
-
-    `colours` are all of them, where the caller has read them.
-    """
-    listed = Colour.objects.all() if colours is None else colours
-    return {colour.key: Swatch(colour.swatch, str(colour), colour.finish, colour.form) for colour in listed}

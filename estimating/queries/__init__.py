@@ -1,0 +1,26 @@
+"""What a job takes and costs, asked of the rates in force and of what packs cost. Nothing here changes anything."""
+
+from estimating.queries.colours import palette
+from estimating.queries.costs import CostedLine, Key, cost_lines, items_by_key, key_of, usual_unit_minor
+from estimating.queries.jobs import JobEstimate, PieceEstimate, PieceToMake, advice_on, estimate_job, materials_of
+from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
+
+__all__ = [
+    "CostedLine",
+    "JobEstimate",
+    "Key",
+    "PieceEstimate",
+    "PieceToMake",
+    "advice_on",
+    "cost_lines",
+    "estimate_job",
+    "hour_rates",
+    "items_by_key",
+    "key_of",
+    "material_rules",
+    "materials_of",
+    "palette",
+    "price_rates",
+    "usual_unit_minor",
+    "without_zeros",
+]
