@@ -13,7 +13,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Photo, Piece, Quote, QuoteOpening
 from estimating.kinds import KINDS, CountedSpec
-from estimating.models import Rates
+from estimating.models import Favourite, Rates
 from stock.models import Item, Order
 from studio.access import Access, access_of
 from studio.models import Studio, User
@@ -155,6 +155,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "piece_id": piece.pk,
         "photo": photo.name,
         "kind": "counted",
+        "favourite_id": Favourite.objects.create(name=f"Our {stage} door", kind="counted", spec=piece.spec).pk,
         "quote_id": quote.pk,
         "token": token_of(quote),
         "position": quoted_piece.position,

@@ -53,7 +53,7 @@ def refused(form: PieceForm) -> dict[str, list[str]]:
         with pytest.raises(SpecErrors) as errors:
             KINDS[form.kind].lay_out(form.spec)
         form.refuse(errors.value)
-    return {field: list(said) for field, said in form.errors.items()}
+    return {field: [str(one) for one in said] for field, said in form.errors.items()}
 
 
 @pytest.mark.parametrize("measures", ["imperial", "metric"])
