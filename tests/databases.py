@@ -41,7 +41,7 @@ def fresh_address() -> Iterator[str]:
 
 
 def settings_of(address: str, folder: Path) -> Settings:
-    """How a database at an address is opened, or the one in a folder; one connection a thread, however many there are."""
+    """How the database at an address is opened, or the one in a folder: a connection for every thread that asks."""
     if not address:
         return sqlite_in(folder / SQLITE_FILE)
     found = postgresql_at(address)

@@ -27,7 +27,7 @@ def lock_items(ids: Iterable[int]) -> dict[int, Item]:
     instead of deadlocking. Call it inside a transaction.
     """
     wanted = sorted(set(ids))
-    items = Item.objects.select_for_update(of=("self",)).with_colour().filter(pk__in=wanted).order_by("pk")
+    items = Item.objects.select_for_update(of=("self",), no_key=True).with_colour().filter(pk__in=wanted).order_by("pk")
     return {item.pk: item for item in items}
 
 

@@ -11,7 +11,7 @@ from stock import actions
 from stock.actions import ledger, promises
 from stock.models import Item, Movement, Reservation
 from stock.queries import on_hand
-from tests.factories import NOON, TODAY
+from tests.factories import NOON, TODAY, ReservationFactory
 
 SHELF, EACH, BUYERS = 100, 7, 64
 
@@ -178,12 +178,23 @@ def test_locked_in_no_order_promises_wait_for_each_other_in_a_ring(new_item, by,
 
 
 @pytest.mark.postgresql
-def test_a_reader_of_the_shelf_waits_for_nobody(new_item, by):
+def test_a_reader_of_the_shelf_waits_for_nobody(new_item, by, together):
     item = stocked(new_item(), by)
     with transaction.atomic():
         ledger.lock_items([item.pk])
-        told = []
-        reader = threading.Thread(target=lambda: told.append(on_hand([item.pk])[item.pk]) or connection.close())
-        reader.start()
-        reader.join(timeout=20)
-    assert told == [SHELF]
+        assert together([lambda: on_hand([item.pk])[item.pk]]) == [SHELF]
+
+
+@pytest.mark.postgresql
+def test_a_line_that_only_names_an_item_does_not_wait_for_its_lock(new_item, by, together):
+    """Otherwise two quotes that list what the other one holds would wait for each other at the very end."""
+    item = stocked(new_item(), by)
+
+    def name_it() -> int:
+        with connection.cursor() as cursor:
+            cursor.execute("SET lock_timeout = '3s'")
+        return ReservationFactory(item=item, quantity=4).quantity
+
+    with transaction.atomic():
+        ledger.lock_items([item.pk])
+        assert together([name_it]) == [4]
