@@ -127,7 +127,7 @@ def ageing(
     that from a delivery that has come: no other order leaves less to expire. Where nothing good is left, what is
     past its best-before is what the job would get. A need from before today counts today.
     """
-    shelf = [[lot, lot.left] for lot in in_order_of_use(lots) if lot.left > 0]
+    shelf = [_Open(lot, lot.left) for lot in in_order_of_use(lots) if lot.left > 0]
     coming = sorted((max(arrival.day, today), arrival.quantity) for arrival in arrivals if arrival.day >= today)
     fresh, too_old = 0, []
     for need in sorted(needs, key=lambda need: (max(need.day, today), need.promise_no)):
@@ -143,13 +143,14 @@ def ageing(
             too_old.append(TooOld(need.booking, need.booking_name, day, wanted - left_over))
     expiring: dict[date, int] = {}
     past = 0
-    for lot, left in shelf:
-        if not left or lot.best_before is None:
+    for entry in shelf:
+        last_day = entry.lot.best_before
+        if last_day is None or not entry.left:
             continue
-        if lot.best_before < today:
-            past += left
-        elif lot.best_before <= until:
-            expiring[lot.best_before] = expiring.get(lot.best_before, 0) + left
+        if last_day < today:
+            past += entry.left
+        elif last_day <= until:
+            expiring[last_day] = expiring.get(last_day, 0) + entry.left
     return Ageing(tuple(too_old), tuple(Expiring(day, quantity) for day, quantity in expiring.items()), past)
 
 
@@ -187,12 +188,20 @@ def in_sentences(found: Ageing, *, today: date) -> str:
     return " ".join(said)
 
 
-def _take_from(shelf: Sequence[list], wanted: int, day: date, *, good: bool) -> int:
+@dataclass
+class _Open:
+    """A lot that is being taken from."""
+
+    lot: LotLeft
+    left: int
+
+
+def _take_from(shelf: Sequence[_Open], wanted: int, day: date, *, good: bool) -> int:
     """Take out of what is good on `day`, or of what is not; how many are still wanted."""
     for entry in shelf:
-        if wanted and entry[1] and entry[0].is_good_on(day) is good:
-            part = min(wanted, entry[1])
-            entry[1] -= part
+        if wanted and entry.left and entry.lot.is_good_on(day) is good:
+            part = min(wanted, entry.left)
+            entry.left -= part
             wanted -= part
     return wanted
 

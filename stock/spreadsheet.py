@@ -9,6 +9,7 @@ import datetime as dt
 import io
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
 from typing import Any
 
 MOST_BYTES = 5_000_000
@@ -20,7 +21,7 @@ _MARK = "'"
 _STARTS_A_FORMULA = frozenset("=+-@\t\r\n\0＝＋－＠|%")
 _REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 
-Cell = str | int | None
+Cell = str | int | Decimal | None
 
 
 class SpreadsheetFault(ValueError):
@@ -105,11 +106,11 @@ def _is_marked(text: str) -> bool:
     return text.startswith(_MARK) or (bare[:1] in _STARTS_A_FORMULA and bool(bare))
 
 
-def _shown(cell: Cell) -> str | int:
+def _shown(cell: Cell) -> str | int | Decimal:
     return "" if cell is None else safe(cell) if isinstance(cell, str) else cell
 
 
-def _printable(text: str | int) -> str | int:
+def _printable(text: str | int | Decimal) -> str | int | Decimal:
     """Without the control characters a workbook cannot hold."""
     if not isinstance(text, str):
         return text
@@ -147,7 +148,11 @@ def _workbook_rows(content: bytes) -> Iterator[list[str]]:
         raise SpreadsheetFault("The file is no workbook that can be read: save it again as .xlsx or .csv.") from error
     try:
         for row in book.worksheets[0].iter_rows(max_col=MOST_COLUMNS + 1, values_only=True):
-            yield [plain(_text_of(value)) for value in row]
+            texts = [plain(_text_of(value)) for value in row]
+            # The reader fills every row up to the widest it may be.
+            while texts and not texts[-1]:
+                texts.pop()
+            yield texts
     except SpreadsheetFault:
         raise
     except Exception as error:

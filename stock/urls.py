@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from stock.views import colours, counting, cover, items, orders, shelf, suppliers
+from stock.views import buying, colours, counting, cover, items, orders, shelf, spreadsheets, suppliers
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [
@@ -22,6 +22,12 @@ urlpatterns: list[URLPattern] = [
     path("count/review/", counting.review, name="count-review"),
     path("count/<int:sheet_id>/finish/", counting.finish, name="count-finish"),
     path("count/<int:sheet_id>/drop/", counting.drop, name="count-drop"),
+    path("spreadsheets/", spreadsheets.both_ways, name="spreadsheets"),
+    path("spreadsheets/send/", spreadsheets.send, name="spreadsheet-send"),
+    path("spreadsheets/<int:spreadsheet_id>/", spreadsheets.spreadsheet, name="spreadsheet"),
+    path("spreadsheets/<int:spreadsheet_id>/take-over/", spreadsheets.take_over, name="spreadsheet-take-over"),
+    path("spreadsheets/everything.xlsx", spreadsheets.workbook, name="workbook"),
+    path("spreadsheets/<slug:table>.csv", spreadsheets.one_table, name="table"),
     path("rules/", counting.rules, name="rules"),
     path("colours/", colours.listed, name="colours"),
     path("colours/new/", colours.new, name="colour-new"),
@@ -34,6 +40,10 @@ urlpatterns: list[URLPattern] = [
     path("suppliers/<int:supplier_id>/offers/<int:offer_id>/", suppliers.offer, name="offer"),
     path("suppliers/<int:supplier_id>/offers/<int:offer_id>/remove/", suppliers.remove_offer, name="offer-remove"),
     path("orders/", orders.listed, name="orders"),
+    path("orders/plan/", buying.plan, name="plan"),
+    path("orders/plan/make/", buying.make, name="plan-make"),
+    path("orders/<int:order_id>/order.pdf", orders.pdf, name="order-pdf"),
+    path("orders/<int:order_id>/order.csv", orders.csv, name="order-csv"),
     path("orders/add/", orders.add, name="add-to-order"),
     path("orders/<int:order_id>/", orders.order, name="order"),
     path("orders/<int:order_id>/lines/<int:line_id>/", orders.change_line, name="order-line"),

@@ -14,7 +14,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Photo, Piece, Quote, QuoteOpening
 from estimating.kinds import KINDS, CountedSpec
 from estimating.models import Favourite, Rates
-from stock.models import Item, Order
+from stock.models import CountSheet, Item, Lot, Order, Spreadsheet
 from studio.access import Access, access_of
 from studio.models import Studio, User
 from tests.factories import (
@@ -146,6 +146,10 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
     HistoryEntry.objects.create(booking=booking, at=NOON, by=owner, what="Quoted at $7,919.37.", money=True)
     ReservationFactory(item=item, booking=booking.pk, booking_name=booking.title, firm=stage == Booking.Stage.BOOKED)
     MovementFactory(item=item, by=owner, booking=booking.pk)
+    lot = Lot.objects.create(item=item, received_on=TODAY, best_before=TODAY + dt.timedelta(days=20))
+    MovementFactory(item=item, by=owner, lot=lot, kind="received", quantity=40)
+    rows = [["colour", "size", "price"], ["Ink", "11", "7,919.37"]]
+    spreadsheet = Spreadsheet.objects.create(name="shelf.csv", rows=rows, sent_at=NOON, sent_by=owner)
     if stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
         Acceptance.objects.create(quote=quote, name="Ines Vale", at=NOON)
     AmountDue.objects.create(booking=booking, quote=quote, kind="deposit", amount_minor=CANARY, due_on=TODAY)
@@ -166,6 +170,10 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "order_id": line.order.pk,
         "line_id": line.pk,
         "person_id": owner.pk,
+        "lot_id": lot.pk,
+        "sheet_id": CountSheet.objects.get_or_create(is_open=True, started_at=NOON, started_by=owner)[0].pk,
+        "spreadsheet_id": spreadsheet.pk,
+        "table": "offers",
     }
 
 

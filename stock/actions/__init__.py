@@ -14,6 +14,7 @@ from stock.actions.counting import (
     take_off_count,
     write_count,
 )
+from stock.actions.buying import ChosenLine, make_orders
 from stock.actions.ledger import (
     StockRefusal,
     bring_back,
@@ -38,13 +39,17 @@ from stock.actions.orders import (
 )
 from stock.actions.promises import PromiseRefusal, move, release, reserve
 from stock.actions.shelf import STARTER_COLOURS, ShelfRefusal, add_colour, items_for, starter_palette, usual_unit
+from stock.actions.taking_over import SpreadsheetRefusal, send_in, take_over
+from stock.actions.swaps import swap
 
 __all__ = [
     "STARTER_COLOURS",
     "CountRefusal",
+    "ChosenLine",
     "OrderRefusal",
     "PromiseRefusal",
     "ShelfRefusal",
+    "SpreadsheetRefusal",
     "StockRefusal",
     "add_colour",
     "add_to_planned_order",
@@ -62,6 +67,7 @@ __all__ = [
     "items_for",
     "learn_weight",
     "lock_items",
+    "make_orders",
     "move",
     "place_order",
     "plan_order",
@@ -69,8 +75,11 @@ __all__ = [
     "receive_order",
     "release",
     "reserve",
+    "send_in",
     "starter_palette",
+    "swap",
     "take_off_count",
+    "take_over",
     "use",
     "usual_best_before",
     "usual_unit",

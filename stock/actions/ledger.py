@@ -152,8 +152,8 @@ def bring_back(*, item: Item, quantity: int, booking: int, by: User, at: datetim
     out: dict[int | None, int] = {}
     kinds = [Movement.Kind.USED, Movement.Kind.RECEIVED]
     moved = Movement.objects.filter(item=item, booking=booking, kind__in=kinds).order_by("-pk")
-    for lot, gone in moved.values_list("lot_id", "quantity"):
-        out[lot] = out.get(lot, 0) - gone
+    for key, gone in moved.values_list("lot_id", "quantity"):
+        out[key] = out.get(key, 0) - gone
     taken = sum(out.values())
     if quantity > taken:
         raise StockRefusal(
@@ -196,13 +196,21 @@ def put_right(
     item: int, difference: int, lots: Sequence[LotLeft], *, by: User, at: datetime, why: str
 ) -> list[Movement]:
     """Write the difference a count has found, with what is left of every lot. The item is locked already."""
+    made = differences(item, difference, lots, by=by, at=at, why=why)
+    for movement in made:
+        movement.save()
+    return made
+
+
+def differences(
+    item: int, difference: int, lots: Sequence[LotLeft], *, by: User, at: datetime, why: str
+) -> list[Movement]:
+    """The movements that put a count right, not written yet: one a lot that some are missing of."""
     parts: list[tuple[int | None, int]] = [(None, difference)]
     if difference < 0 and -difference <= sum(max(lot.left, 0) for lot in lots):
         parts = [(lot.key, -part) for lot, part in take(lots, -difference)]
     return [
-        Movement.objects.create(
-            item_id=item, kind=Movement.Kind.COUNTED, quantity=part, at=at, by=by, why=why, lot_id=lot
-        )
+        Movement(item_id=item, kind=Movement.Kind.COUNTED, quantity=part, at=at, by=by, why=why, lot_id=lot)
         for lot, part in parts
     ]
 

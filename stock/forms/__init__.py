@@ -10,7 +10,9 @@ from stock.forms.buying import (
     SupplierForm,
 )
 from stock.forms.counting import CountForm, KnownWeightForm, LotForm, ReasonForm, RulesForm
+from stock.forms.plan import PlanForm, chosen_orders
 from stock.forms.shelf import ColourForm, ItemForm, MoveForm, NewItemForm
+from stock.forms.spreadsheets import SpreadsheetForm
 
 __all__ = [
     "AddToOrderForm",
@@ -24,9 +26,12 @@ __all__ = [
     "NewOfferForm",
     "OfferForm",
     "PlaceForm",
+    "PlanForm",
     "PlannedLineForm",
     "ReasonForm",
     "ReceiveForm",
     "RulesForm",
+    "SpreadsheetForm",
     "SupplierForm",
+    "chosen_orders",
 ]

@@ -90,6 +90,7 @@ class ItemQuerySet(models.QuerySet["Item"]):
             models.Case(models.When(sort=Item.Sort.LATEX, then=0), default=1),
             "colour__position",
             "colour__name",
+            "colour_id",
             "size",
             "name",
             "pk",

@@ -3,21 +3,33 @@
 from stock.queries.balances import UnitCost, arriving, free_on, held_firmly, lots_on_hand, on_hand, pack_costs
 from stock.queries.board import MOST_WEEKS, Board, cover_board
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, WeekCell, day_words
+from stock.queries.buying import Purchase, Shortfall, purchase, shortfall
 from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, shelf_count
+from stock.queries.dry_run import DryRun, Fault, PlannedItem, dry_run
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
+from stock.queries.tables import ITEM_COLUMNS, TABLES
+from stock.queries.stand_ins import StandIn, stand_ins
 
 __all__ = [
+    "ITEM_COLUMNS",
     "MOST_WEEKS",
+    "TABLES",
     "Board",
     "BoardRow",
     "Cell",
     "CountPlace",
     "CountRow",
+    "DryRun",
+    "Fault",
     "ItemStory",
+    "PlannedItem",
+    "Purchase",
     "Shelf",
     "ShelfCount",
     "ShelfRow",
     "ShortCard",
+    "Shortfall",
+    "StandIn",
     "Suggestion",
     "UnitCost",
     "WeekCell",
@@ -25,12 +37,16 @@ __all__ = [
     "count_row",
     "cover_board",
     "day_words",
+    "dry_run",
     "free_on",
     "held_firmly",
     "item_story",
     "lots_on_hand",
     "on_hand",
     "pack_costs",
+    "purchase",
     "shelf",
+    "shortfall",
+    "stand_ins",
     "shelf_count",
 ]
