@@ -30,7 +30,8 @@ def picture(width: int = 640, height: int = 480, kind: str = "JPEG", orientation
 
 def sent(content: bytes, name: str = "IMG_0001.jpg", **more: str) -> dict[str, object]:
     """The form as it is posted, under a key of its own."""
-    return {"photo": SimpleUploadedFile(name, content), "form_key": str(uuid.uuid4())} | more
+    form: dict[str, object] = {"photo": SimpleUploadedFile(name, content), "form_key": str(uuid.uuid4())}
+    return form | more
 
 
 def photos(booking) -> str:

@@ -113,7 +113,7 @@ def add_the_photo(page: Page, url: str, room: Room, folder: Path) -> None:
     page.get_by_role("link", name="gala").first.click()
     page.get_by_role("link", name="Garland over the doorway").first.click()
     page.wait_for_url(re.compile(r"/pieces/\d+/$"))
-    page.goto(f"{page.url}sketch/")
+    page.goto(f"{page.url}sketch/?another")
     with page.expect_navigation(url=re.compile(r"photo=")):
         page.get_by_label("Take or choose a photo").set_input_files(room.photo(folder / "IMG_0001.jpg"))
     expect(page.locator("[data-canvas] circle")).to_have_count(4)
@@ -163,7 +163,7 @@ def test_a_point_is_moved_undone_and_moved_again_by_keyboard(demo_studio, open_p
     page.get_by_role("link", name="Garland over the doorway").first.click()
     page.wait_for_url(re.compile(r"/pieces/\d+/$"))
     page.goto(f"{page.url}sketch/?photo=wall")
-    page.locator("[data-steps]").get_by_role("button", name="2 Draw").click()
+    page.locator(".sketch-steps").get_by_role("button", name="2 Draw").click()
     path = page.locator("[name=path]")
     if path.input_value():
         page.get_by_role("button", name="Draw it anew").click()
@@ -197,7 +197,7 @@ def test_points_can_be_typed_and_a_mouse_draws(demo_studio, open_phone):
     expect(page.locator("#sketch-said")).to_contain_text("along the path")
     typed = inches_said(page)
 
-    page.locator("[data-steps]").get_by_role("button", name="2 Draw").click()
+    page.locator(".sketch-steps").get_by_role("button", name="2 Draw").click()
     box = page.locator("[data-canvas]").bounding_box()
     assert box is not None
     page.mouse.move(box["x"] + box["width"] * 0.1, box["y"] + box["height"] * 0.7)

@@ -42,7 +42,7 @@ def check_headers(answer: Any) -> None:
     assert "unsafe" not in answer.headers["Content-Security-Policy"]
     assert policy["default-src"] == "'none'"
     for name, kept_to in policy.items():
-        assert kept_to in ("'none'", "'self'", "'self' data:"), name
+        assert kept_to in ("'none'", "'self'", "'self' data:", "data:"), name
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
     assert answer.headers["X-Frame-Options"] == "DENY"
     assert answer.headers["Referrer-Policy"] in ("same-origin", "no-referrer")

@@ -23,7 +23,7 @@
   const render = () => {
     const list = points[step], u = pixel(), shown = stroke ? [] : list;
     const drawn = stroke || (step === "mark" && list.length > 2 ? [...list, list[0]] : list);
-    for (const it of [halo, line]) it.setAttribute("points", drawn.join(" "));
+    for (const it of [halo, line]) set(it, { points: drawn.join(" ") });
     canvas.dataset.step = step;
     one("[data-undo]").disabled = done.length < 2;
     one("[data-redo]").disabled = !undone.length;
