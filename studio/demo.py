@@ -14,7 +14,8 @@ from django.db import transaction
 from bookings import actions as bookings
 from bookings.models import Booking, Quote
 from bookings.paperwork import prepare_quote
-from estimating.kinds import CountedSpec, GarlandSpec
+from estimating.kinds import GarlandSpec, LetteredSpec, PackedSpec
+from estimating.kinds.packed import Topper
 from estimating.models import Rates
 from stock import actions as stock
 from stock.models import Colour, Item, Offer, Supplier
@@ -103,7 +104,6 @@ def _shelf(colours: dict[str, Colour], owner: User, at: datetime) -> None:
     stocked = [(colours[name], size) for name in colours for size in (5, 11, 16)]
     stocked += [(colours[name], size) for name in ("black", "white", "ink", "sand") for size in (24, 36)]
     items = stock.items_for([(Item.Sort.LATEX, colour.pk, size) for colour, size in stocked])
-    hardware = stock.items_for([("tie", None, None), ("line", None, None), ("hook", None, None)])
     for n, item in enumerate(items.values()):
         size = item.size or 0
         pack, price, days = packs[size]
@@ -112,10 +112,19 @@ def _shelf(colours: dict[str, Colour], owner: User, at: datetime) -> None:
             Offer.objects.create(supplier=far, item=item, pack_size=50, price_minor=price * 11 // 20, lead_days=9)
         if (item.colour_id, size) != (colours["black"].pk, 11):
             stock.count(item=item, counted=counts[size] + 7 * (n % 5), by=owner, at=at, why="first count")
+    # Pack size, its price in cents, days, and how many there are.
+    other: dict[str, tuple[int, int, int, int]] = {
+        "tie": (100, 900, 5, 640),
+        "line": (300, 700, 5, 420),
+        "hook": (40, 1150, 5, 160),
+        "ribbon": (500, 480, 5, 740),
+        "weight": (10, 650, 5, 24),
+        "gas": (3900, 15500, 3, 5200),
+        "decal": (1, 700, 4, 2),
+    }
+    hardware = stock.items_for([(sort, None, None) for sort in other])
     for (sort, _, _), item in hardware.items():
-        pack, price, days, have = {"tie": (100, 900, 5, 640), "line": (300, 700, 5, 420), "hook": (40, 1150, 5, 160)}[
-            sort
-        ]
+        pack, price, days, have = other[sort]
         Offer.objects.create(supplier=near, item=item, pack_size=pack, price_minor=price, lead_days=days)
         stock.count(item=item, counted=have, by=owner, at=at, why="first count")
 
@@ -141,7 +150,19 @@ def _jobs(colours: dict[str, Colour]) -> list[Job]:
     ferry = _garland(24, 20, ((black, 45), (white, 35), (gold, 20)), shape="swag", seed=3)
     gala = _garland(30, 22, ((black, 55), (gold, 25), (white, 20)), shape="doorway", seed=7)
     barn = _garland(24, 22, ((ink, 40), (sand, 30), (clay, 20), (sage, 10)), shape="doorway", seed=11)
-    lettered = CountedSpec(lines=((black.key, 36, 2),), outdoors=False, minutes=50, line_ft=6, attachments=2, seed=1)
+    year = LetteredSpec(
+        colour=black.key, text="20 years", decal_width_mm=10 * INCH, decal_height_mm=4 * INCH, height_mm=7 * FOOT
+    )
+    column = PackedSpec(
+        form="column",
+        colours=((sand.key, 50), (white.key, 50)),
+        size=11,
+        height_mm=6 * FOOT,
+        pattern="stripes",
+        topper=Topper(36, sand.key),
+        base="weighted",
+        seed=1,
+    )
     return [
         Job(
             {"name": "Ferry office", "phone": "555-0163", "email": "front.desk@ferry.example"},
@@ -152,15 +173,24 @@ def _jobs(colours: dict[str, Colour]) -> list[Job]:
         Job(
             {"name": "Ines Aldana", "phone": "", "email": "ines@filmsociety.example"},
             "Winter gala", 1, time(14, 0), "Corn Hall, Port Alder",
-            "Doorway garland, two big balloons with the year", "1300", 18, 35, 2,
-            (("Garland over the doorway", *gala), ("Two 36-inch balloons", "counted", lettered, {})),
+            "Doorway garland, a big balloon with how many years it is", "1300", 18, 35, 2,
+            (
+                ("Garland over the doorway", *gala),
+                ("Big balloon with lettering", "lettered", year,
+                 {"decal_width": "10 in", "decal_height": "4 in", "height": "7 ft"}),
+            ),
             "booked", FOOT * 11,
         ),
         Job(
             {"name": "Tobias Renn", "phone": "555-0188", "email": ""},
             "Barn wedding", 3, time(13, 0), "Our barn, Alder Ridge",
-            "24 ft garland in navy and sand", "900", 12, 25, 2,
-            (("Garland along the beam", *barn),), "quoted", FOOT * 13,
+            "24 ft garland in navy and sand, a column on either side of the door", "1200", 12, 25, 2,
+            (
+                ("Garland along the beam", *barn),
+                ("Column left of the door", "packed", column, {"height": "6 ft"}),
+                ("Column right of the door", "packed", column, {"height": "6 ft"}),
+            ),
+            "quoted", FOOT * 13,
         ),
         Job(
             {"name": "Harlow School", "phone": "555-0109", "email": ""},
