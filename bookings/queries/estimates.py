@@ -150,7 +150,8 @@ def takes_sentences(materials: Materials) -> list[str]:
         if total
     ]
     said = f"{needed} balloon{'' if needed == 1 else 's'}"
-    sentences = [f"{said}: {tied}." if tied else f"{said}."]
+    together = [n for n, _ in named if n]
+    sentences = [f"{said}: {tied}." if tied and together != [needed] else f"{said}."]
     sentences.append(f"With spares: {materials.total_of('latex')}.")
     if hardware:
         sentences.append(", ".join(hardware) + ".")
