@@ -373,6 +373,26 @@ class AmountDue(models.Model):
         return f"{self.kind} of {self.booking_id}"
 
 
+class MaterialSwap(models.Model):
+    """A material a booked job takes in place of one its accepted picture shows."""
+
+    booking = models.ForeignKey(Booking, on_delete=models.CASCADE, related_name="swaps")
+    given_up = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
+    taken = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
+    quantity = models.PositiveIntegerField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(quantity__gte=1), name="a_swap_swaps_something"),
+            models.CheckConstraint(condition=~Q(given_up=models.F("taken")), name="a_swap_is_of_two_items"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.quantity} of item {self.given_up_id} for item {self.taken_id}"
+
+
 class HistoryEntry(models.Model):
     """One thing that happened to a booking, in a sentence. Nobody's name: the client did it."""
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from bookings.views import client_link, favourites, jobs, photos, pieces, quotes, sketch
+from bookings.views import client_link, favourites, jobs, photos, pieces, quotes, sketch, swaps
 
 app_name = "bookings"
 urlpatterns = [
@@ -13,6 +13,7 @@ urlpatterns = [
     path("bookings/<int:booking_id>/cancel/", jobs.cancel, name="cancel"),
     path("bookings/<int:booking_id>/lose/", jobs.lose, name="lose"),
     path("bookings/<int:booking_id>/reopen/", jobs.reopen, name="reopen"),
+    path("bookings/<int:booking_id>/swap/", swaps.swap, name="swap"),
     path("bookings/<int:booking_id>/pieces/new/", favourites.choose, name="piece-choose"),
     path("bookings/<int:booking_id>/pieces/new/<str:kind>/", pieces.new, name="piece-new"),
     path("bookings/<int:booking_id>/pieces/favourite/<str:kind>/", pieces.keep_favourite, name="piece-favourite"),

@@ -18,6 +18,7 @@ from bookings.actions.quotes import (
     withdraw_quote,
 )
 from bookings.actions.sketches import MOST_PHOTOS, TooManyPhotos, add_photo, keep_sketch, remove_photo
+from bookings.actions.swaps import swap_material
 
 __all__ = [
     "MOST_PHOTOS",
@@ -41,5 +42,6 @@ __all__ = [
     "remove_piece",
     "renew_link",
     "reopen_booking",
+    "swap_material",
     "withdraw_quote",
 ]

@@ -6,9 +6,11 @@ from datetime import date
 from typing import Any
 from unicodedata import bidirectional
 
+from django.db.models import Subquery
+from django.db.models.functions import Coalesce
 from django.utils.safestring import SafeString, mark_safe
 
-from bookings.models import Booking, Piece
+from bookings.models import Acceptance, Booking, MaterialSwap, Piece
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
 from estimating.drawing import svg
 from estimating.kinds import KINDS
@@ -158,12 +160,24 @@ def takes_sentences(materials: Materials) -> list[str]:
     return sentences
 
 
+def swaps_of(booking: Booking) -> list[MaterialSwap]:
+    """What a booked job takes in place of what its picture shows, since it was accepted last, in order."""
+    if booking.stage != Booking.Stage.BOOKED:
+        return []
+    last = Acceptance.objects.filter(quote__booking=booking).order_by("-at").values("at")[:1]
+    swaps = booking.swaps.filter(at__gte=Coalesce(Subquery(last), "at"))
+    return list(swaps.select_related("given_up__colour", "taken__colour").order_by("pk"))
+
+
 def shortfalls(estimate: JobEstimate, booking: Booking, *, today: date) -> dict[int, int]:
     """Item key to how many more the job needs than the shelf can promise for its prep day.
 
     What the booking holds already is its own. Without a prep day, today is asked for: the least that can be promised.
     """
     wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
+    for swap in swaps_of(booking):
+        wanted[swap.given_up_id] = max(wanted.get(swap.given_up_id, 0) - swap.quantity, 0)
+        wanted[swap.taken_id] = wanted.get(swap.taken_id, 0) + swap.quantity
     free = free_on(list(wanted), booking.prep_day or today, today, besides=booking.pk)
     gaps = {item: total - free.get(item, 0) for item, total in wanted.items()}
     return {item: min(gap, wanted[item]) for item, gap in gaps.items() if gap > 0}

@@ -11,7 +11,7 @@ from django.utils.safestring import SafeString
 
 from bookings.lifecycle import may_be_quoted, may_move
 from bookings.models import AmountDue, Booking, HistoryEntry
-from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, to_make
+from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, swaps_of, to_make
 from bookings.queries.load import SiteCard, load_and_site
 from bookings.queries.quotes import QuoteView, light, quote_view
 from bookings.queries.sketches import with_sketches
@@ -122,6 +122,7 @@ class JobPage:
     endings: list[Ending] = field(default_factory=list)
     site: SiteCard | None = None
     behind: str = ""
+    swapped: list[str] = field(default_factory=list)
     can_quote: bool = False
     cannot_send: str = ""
 
@@ -167,6 +168,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
         page.endings = _endings(booking)
         page.behind = _behind(booking, page.quotes)
+    page.swapped = _swap_sentences(booking)
     page.next = _next(booking, page, shows_money=shows_money)
     return page
 
@@ -200,9 +202,39 @@ def why_not_send(booking: Booking, *, has_pieces: bool, today: date) -> str:
 def _material_rows(estimate: JobEstimate, booking: Booking, *, today: date) -> list[MaterialRow]:
     gaps = shortfalls(estimate, booking, today=today)
     colours = {colour.pk: colour for colour in Colour.objects.all()}
-    rows = [_material_row(line, gaps, colours) for line in estimate.lines]
+    rows = _swapped([_material_row(line, gaps, colours) for line in estimate.lines], booking, gaps)
     # What runs short first, then balloons by size, then hardware.
     return sorted(rows, key=lambda row: (not row.short, row.size is None or row.size == TIE_SIZE, row.size or 0))
+
+
+def _swapped(rows: list[MaterialRow], booking: Booking, gaps: Mapping[int, int]) -> list[MaterialRow]:
+    """The rows as they stand after what was swapped; what is no longer needed at all is left out."""
+    swaps = swaps_of(booking)
+    if not swaps:
+        return rows
+    by_item = {row.item_id: row for row in rows if row.item_id is not None}
+    for swap in swaps:
+        old, new = by_item.get(swap.given_up_id), by_item.get(swap.taken_id)
+        if old is not None:
+            needed = max(old.needed - swap.quantity, 0)
+            spares = max(old.spares - max(swap.quantity - old.needed, 0), 0)
+            by_item[swap.given_up_id] = old._replace(needed=needed, spares=spares)
+        if new is None:
+            item = swap.taken
+            short = gaps.get(item.pk, 0)
+            new = MaterialRow(item.pk, item.label, item.swatch, item.ink, item.size, None, 0, 0, short)
+        by_item[swap.taken_id] = new._replace(needed=new.needed + swap.quantity)
+    unlisted = [row for row in rows if row.item_id is None]
+    return [row for row in by_item.values() if row.needed or row.spares] + unlisted
+
+
+def _swap_sentences(booking: Booking) -> list[str]:
+    """What no longer is as the picture shows it."""
+    return [
+        f"{swap.quantity:,} {swap.given_up.label} {'is' if swap.quantity == 1 else 'are'} {swap.taken.label} now. "
+        f"The picture {booking.client.shown_name} accepted shows {swap.given_up.label}: tell them."
+        for swap in swaps_of(booking)
+    ]
 
 
 def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[int, Colour]) -> MaterialRow:

@@ -4,6 +4,7 @@ Each action is one transaction, takes who did it and when, and refuses with a se
 for a decision, or a promise is written, the items are locked in the order of their keys.
 """
 
+from stock.actions.buying import ChosenLine, make_orders
 from stock.actions.counting import (
     CountRefusal,
     change_rules,
@@ -14,7 +15,6 @@ from stock.actions.counting import (
     take_off_count,
     write_count,
 )
-from stock.actions.buying import ChosenLine, make_orders
 from stock.actions.ledger import (
     StockRefusal,
     bring_back,
@@ -39,13 +39,13 @@ from stock.actions.orders import (
 )
 from stock.actions.promises import PromiseRefusal, move, release, reserve
 from stock.actions.shelf import STARTER_COLOURS, ShelfRefusal, add_colour, items_for, starter_palette, usual_unit
-from stock.actions.taking_over import SpreadsheetRefusal, send_in, take_over
 from stock.actions.swaps import swap
+from stock.actions.taking_over import SpreadsheetRefusal, send_in, take_over
 
 __all__ = [
     "STARTER_COLOURS",
-    "CountRefusal",
     "ChosenLine",
+    "CountRefusal",
     "OrderRefusal",
     "PromiseRefusal",
     "ShelfRefusal",

@@ -20,10 +20,27 @@ class SupplierForm(forms.ModelForm):
     name = Words(label="Name", most=80)
     email = Words(label="E-mail", most=254, required=False, widget=forms.EmailInput())
     phone = Words(label="Phone", most=40, required=False, widget=forms.TextInput(attrs={"type": "tel"}))
+    delivery_minor = Price(label="Delivery", required=False, help_text="For one order.")
+    free_from_minor = Price(label="Free delivery from", required=False, help_text="Empty where it never is.")
+    minimum_minor = Price(label="Least order", required=False, help_text="They take no smaller one.")
 
     class Meta:
         model = Supplier
-        fields = ("name", "email", "phone")
+        fields = ("name", "email", "phone", "delivery_minor", "free_from_minor", "minimum_minor")
+        field_classes = {"delivery_minor": Price, "free_from_minor": Price, "minimum_minor": Price}
+
+    def __init__(self, *args: Any, currency: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in ("delivery_minor", "free_from_minor", "minimum_minor"):
+            self.fields[name].currency = currency  # type: ignore[attr-defined]
+
+    def clean_delivery_minor(self) -> int:
+        """What delivery costs; nothing where nothing was typed."""
+        return self.cleaned_data["delivery_minor"] or 0
+
+    def clean_minimum_minor(self) -> int:
+        """The least order; none where nothing was typed."""
+        return self.cleaned_data["minimum_minor"] or 0
 
     def clean_name(self) -> str:
         """A name no other supplier has, however it is capitalised."""

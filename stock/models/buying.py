@@ -100,6 +100,11 @@ class OrderLine(models.Model):
         return self.packs * self.pack_size
 
     @property
+    def cost_minor(self) -> int:
+        """What its packs cost together."""
+        return self.packs * self.price_minor
+
+    @property
     def outstanding(self) -> int:
         """How many are still to come."""
         return max(self.quantity - self.received, 0)

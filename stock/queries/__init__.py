@@ -2,13 +2,13 @@
 
 from stock.queries.balances import UnitCost, arriving, free_on, held_firmly, lots_on_hand, on_hand, pack_costs
 from stock.queries.board import MOST_WEEKS, Board, cover_board
-from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, WeekCell, day_words
+from stock.queries.board_rows import BoardRow, ShortCard, StandIn, Suggestion, WeekCell, day_words
 from stock.queries.buying import Purchase, Shortfall, purchase, shortfall
 from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, shelf_count
 from stock.queries.dry_run import DryRun, Fault, PlannedItem, dry_run
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
+from stock.queries.stand_ins import stand_ins
 from stock.queries.tables import ITEM_COLUMNS, TABLES
-from stock.queries.stand_ins import StandIn, stand_ins
 
 __all__ = [
     "ITEM_COLUMNS",
@@ -46,7 +46,7 @@ __all__ = [
     "pack_costs",
     "purchase",
     "shelf",
+    "shelf_count",
     "shortfall",
     "stand_ins",
-    "shelf_count",
 ]

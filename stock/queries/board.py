@@ -12,6 +12,7 @@ from stock.lots import AGEING_MONTHS, LotLeft, ageing, in_sentences, months_afte
 from stock.models import Item, Offer, Order, OrderLine, Reservation
 from stock.queries.balances import lots_on_hand
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
+from stock.queries.stand_ins import stand_ins
 
 MOST_WEEKS = 53
 
@@ -50,7 +51,11 @@ class Board:
         """The most pressing short items, each with a drawing of its balance for a phone."""
         return tuple(
             # A card names the bookings below its drawing, so a label without room there is missing nowhere.
-            ShortCard(row, replace(row.chart(self.until, width=340, height=130), left_out=0))
+            ShortCard(
+                row,
+                replace(row.chart(self.until, width=340, height=130), left_out=0),
+                stand_ins(row, self.rows, row.short_on) if row.nothing_comes and row.short_on else (),
+            )
             for row in self.short_rows[:most]
         )
 

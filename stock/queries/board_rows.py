@@ -97,6 +97,11 @@ class BoardRow:
         return self.is_short and self.planned >= self.cover.short_by
 
     @property
+    def nothing_comes(self) -> bool:
+        """Whether somebody goes without and nothing that is ordered or planned today would change it."""
+        return self.cover.first_empty is not None and self.buy is None and not self.is_on_plan
+
+    @property
     def headline(self) -> str:
         """Without the item's name: “runs short by 56”."""
         if self.cover.first_empty is not None:
@@ -148,11 +153,30 @@ class BoardRow:
 
 
 @dataclass(frozen=True)
+class StandIn:
+    """An item that could be used instead, and how many of it nobody was promised on the day.
+
+    `distance` is how far its colour looks from the one that is short (ΔE); None where the colour is the same.
+    """
+
+    item: Item
+    free: int
+    distance: float | None
+
+    @property
+    def words(self) -> str:
+        """ "Ink 24-inch (ΔE 3.1), 6 free", or "Black 16-inch blown smaller, 40 free"."""
+        how = " blown smaller" if self.distance is None else f" (ΔE {self.distance:.1f})"
+        return f"{self.item.label}{how}, {self.free:,} free"
+
+
+@dataclass(frozen=True)
 class ShortCard:
     """One short item as it stands on a page, with a drawing that fits a phone."""
 
     row: BoardRow
     chart: ChartShape
+    instead: tuple[StandIn, ...] = ()
 
 
 def board_sentence(rows: Sequence[BoardRow], first_monday: date, weeks: int, today: date) -> str:

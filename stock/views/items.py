@@ -190,6 +190,7 @@ def _story_page(request: StudioRequest, item: Item, *, moved: tuple[str, MoveFor
         "open_kind": moved[0] if moved else Movement.Kind.COUNTED.value,
         "promised": found.cell.on_hand - found.cell.free,
         "today": today,
+        "short": _short(item, today) if found.cell.short_by else None,
         "lots": [(lot, not lot.is_good_on(today)) for lot in found.lots],
         "ageing": in_sentences(found.ageing(today), today=today),
         "chart": chart_of(found, today, width=960, height=220),
@@ -197,3 +198,12 @@ def _story_page(request: StudioRequest, item: Item, *, moved: tuple[str, MoveFor
         "offers": found.offers if request.user.is_owner else (),
     }
     return render(request, "stock/item.html", context)
+
+
+def _short(item: Item, today: dt.date) -> tuple[queries.BoardRow, tuple[queries.StandIn, ...]] | None:
+    """The item as the weekly check sees it, with what could stand in for it; None where it does not run short."""
+    board = queries.cover_board(today)
+    row = next(row for row in board.rows if row.item.pk == item.pk)
+    if row.cover.first_empty is None:
+        return None
+    return row, queries.stand_ins(row, board.rows, row.cover.first_empty)

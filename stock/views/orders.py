@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
-from stock import actions
+from stock import actions, paperwork
 from stock.actions import OrderRefusal
 from stock.forms import AddToOrderForm, PlaceForm, PlannedLineForm, ReceiveForm
 from stock.models import Offer, Order, OrderLine
@@ -207,6 +207,31 @@ def close(request: StudioRequest, order_id: int) -> HttpResponse:
     return _acted(request, found, act)
 
 
+@require_safe
+@owner_only
+def pdf(request: StudioRequest, order_id: int) -> HttpResponse:
+    """The order on paper, to send to its supplier."""
+    found = _order(request, order_id)
+    lines: list[OrderLine] = found.shown_lines  # type: ignore[attr-defined]
+    made = paperwork.order_pdf(found, lines, request.studio, made_at=found.created_at)
+    return _file(made, "application/pdf", f"order-{found.pk}.pdf")
+
+
+@require_safe
+@owner_only
+def csv(request: StudioRequest, order_id: int) -> HttpResponse:
+    """The order as a table."""
+    found = _order(request, order_id)
+    lines: list[OrderLine] = found.shown_lines  # type: ignore[attr-defined]
+    return _file(paperwork.order_csv(lines).encode("utf-8-sig"), "text/csv; charset=utf-8", f"order-{found.pk}.csv")
+
+
+def _file(content: bytes, kind: str, name: str) -> HttpResponse:
+    answer = HttpResponse(content, content_type=kind)
+    answer["Content-Disposition"] = f'attachment; filename="{name}"'
+    return answer
+
+
 def days_late(order: Order, today: dt.date) -> int:
     """How many days ago it should have come; 0 while there is time or when it is not on its way."""
     if order.state != State.PLACED or order.expected_on is None:
@@ -281,6 +306,7 @@ def _order_page(
     }
     if request.user.is_owner:
         context["total"] = sum(line.packs * line.price_minor for line in lines)
+        context["mail"] = paperwork.order_mail(order, lines, request.studio)
     return render(request, "stock/order.html", context)
 
 

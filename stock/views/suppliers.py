@@ -26,7 +26,7 @@ def listed(request: StudioRequest) -> HttpResponse:
 @owner_only
 def new(request: StudioRequest) -> HttpResponse:
     """Add a supplier, then go on to what they offer."""
-    form = SupplierForm(request.POST or None)
+    form = SupplierForm(request.POST or None, currency=request.studio.currency)
 
     def show() -> HttpResponse:
         return render(request, "stock/supplier_form.html", {"form": form})
@@ -44,7 +44,9 @@ def new(request: StudioRequest) -> HttpResponse:
 def supplier(request: StudioRequest, supplier_id: int) -> HttpResponse:
     """One supplier: what they offer, at what price, and how to reach them."""
     found = get_object_or_404(Supplier, pk=supplier_id)
-    form = SupplierForm(request.POST or None, instance=Supplier.objects.get(pk=supplier_id))
+    form = SupplierForm(
+        request.POST or None, currency=request.studio.currency, instance=Supplier.objects.get(pk=supplier_id)
+    )
     offer_form = NewOfferForm(
         currency=request.studio.currency, supplier=found, initial=asked(request, "colour", "size", "item_listed")
     )
@@ -76,7 +78,7 @@ def add_offer(request: StudioRequest, supplier_id: int) -> HttpResponse:
         return reverse("stock:supplier", args=[found.pk])
 
     def show() -> HttpResponse:
-        return _supplier_page(request, found, SupplierForm(instance=found), form)
+        return _supplier_page(request, found, SupplierForm(currency=request.studio.currency, instance=found), form)
 
     return act_on_form(request, form, act, show)
 

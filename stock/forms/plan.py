@@ -1,0 +1,55 @@
+"""What is fixed, changed and left out of the order that is being planned."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from stock.actions import ChosenLine
+from stock.buying.problem import MOST_PACKS
+from stock.forms.fields import WholeNumber
+from stock.models import Offer
+
+MOST_LINES = 2_000
+
+
+class PlanForm(forms.Form):
+    """For every offer of what is short: how many packs of it, and whether to leave it out. Empty: the cheapest."""
+
+    def __init__(self, *args: Any, offers: Iterable[Offer], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.offers = {offer.pk: offer for offer in offers}
+        for key, offer in self.offers.items():
+            said = f"{offer.item.label}, packs of {offer.pack_size:,} from {offer.supplier.name}"
+            self.fields[f"packs_{key}"] = WholeNumber(label=said, most=MOST_PACKS, required=False)
+            self.fields[f"no_{key}"] = forms.BooleanField(label=f"Leave out: {said}", required=False)
+
+    @property
+    def pins(self) -> dict[int, int]:
+        """How many packs were typed, by offer; those left out are missing."""
+        typed = {key: self.cleaned_data.get(f"packs_{key}") for key in self.offers}
+        return {key: packs for key, packs in typed.items() if packs is not None and key not in self.forbids}
+
+    @property
+    def forbids(self) -> set[int]:
+        """The offers that are left out."""
+        return {key for key in self.offers if self.cleaned_data.get(f"no_{key}")}
+
+    def packs_of(self, offer: Offer) -> forms.BoundField:
+        """The field for how many packs."""
+        return self[f"packs_{offer.pk}"]
+
+    def leaves_out(self, offer: Offer) -> forms.BoundField:
+        """The field for leaving it out."""
+        return self[f"no_{offer.pk}"]
+
+
+def chosen_orders(lines: Iterable[str]) -> list[list[ChosenLine]]:
+    """The lines a page of a plan carries, each "order:offer:packs:price", by order; what is garbled is left out."""
+    orders: dict[int, list[ChosenLine]] = {}
+    for text in list(lines)[:MOST_LINES]:
+        parts = text.split(":")
+        if len(parts) == 4 and all(part.isascii() and part.isdigit() and len(part) < 16 for part in parts):
+            order, offer, packs, price = map(int, parts)
+            orders.setdefault(order, []).append(ChosenLine(offer, packs, price))
+    return [found for _, found in sorted(orders.items())]

@@ -1,0 +1,64 @@
+"""An order to send: as paper, as a table a supplier's own system reads, and as the words of an e-mail."""
+
+import csv
+import io
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from urllib.parse import quote
+
+from django.template.loader import render_to_string
+
+from stock.models import Order, OrderLine
+from studio.models import Studio
+from studio.pdf import assets_in, pdf_from_html
+
+_STATIC = Path(__file__).resolve().parents[1] / "studio" / "static"
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
+_LONGEST_MAIL = 1_800
+"""Characters of the words of a mailto address: some mail programs cut longer addresses off."""
+
+
+def order_pdf(order: Order, lines: Sequence[OrderLine], studio: Studio, *, made_at: datetime) -> bytes:
+    """The order on paper, for the supplier: what, in which packs, at which price; the same bytes for the same order."""
+    name = f"Order {order.pk}"
+    context = {"order": order, "lines": lines, "studio": studio, "total": sum(line.cost_minor for line in lines)}
+    paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
+    return pdf_from_html(
+        render_to_string("paper/order.html", context),
+        stylesheets=[(_STATIC / "css" / "paper.css").read_text(encoding="utf-8"), f"@page {{ size: {paper} }}"],
+        assets=assets_in(_STATIC / "fonts"),
+        title=f"{name} to {order.supplier.name}",
+        author=studio.name,
+        identifier=f"{name}, {made_at.isoformat()}",
+        made_at=made_at,
+    )
+
+
+def order_csv(lines: Sequence[OrderLine]) -> str:
+    """The order as a table; no cell of words is one a spreadsheet would take for a formula."""
+    out = io.StringIO()
+    table = csv.writer(out)
+    table.writerow(["Item", "Packs", "In a pack", "Quantity"])
+    for line in lines:
+        table.writerow([plain_cell(line.item.label), line.packs, line.pack_size, line.quantity])
+    return out.getvalue()
+
+
+def plain_cell(text: str) -> str:
+    """The text, with an apostrophe before it where a spreadsheet would reckon with it."""
+    return f"'{text}" if text.startswith(_FORMULA) or text.lstrip().startswith(_FORMULA) else text
+
+
+def order_mail(order: Order, lines: Sequence[OrderLine], studio: Studio) -> str:
+    """A mailto address that opens the order as an e-mail to its supplier."""
+    said = [f"{line.packs:,} × {line.pack_size:,} {line.item.label}" for line in lines]
+    shown = list(said)
+    while len("\n".join(shown)) > _LONGEST_MAIL:
+        shown.pop()
+    if len(shown) < len(said):
+        shown.append(f"and {len(said) - len(shown):,} more lines: the order on paper lists them all.")
+    words = [f"Hello {order.supplier.name},", "", "we would like to order:", "", *shown, "", "Thank you", studio.name]
+    subject = f"Order {order.pk} from {studio.name}"
+    body = quote("\r\n".join(words))
+    return f"mailto:{quote(order.supplier.email, safe='@')}?subject={quote(subject)}&body={body}"

@@ -1,0 +1,163 @@
+"""What to buy so that the shelf covers what is promised: what is short, who sells it, the cheapest way to order."""
+
+import hashlib
+from collections.abc import Mapping, Set
+from dataclasses import dataclass
+from datetime import date
+
+from stock.buying import Missing, Pack, PlannedLine, PurchasePlan, Terms, Want, cheapest_plan, problem_of
+from stock.models import Item, Offer, Supplier
+from stock.queries.board import Board, cover_board
+from stock.queries.board_rows import BoardRow, StandIn
+from stock.queries.stand_ins import stand_ins
+
+PLANNED_WEEKS = 26
+
+
+@dataclass(frozen=True)
+class Shortfall:
+    """What is short beyond what is on its way or planned, and every offer of it."""
+
+    board: Board
+    wants: tuple[Want, ...]
+    offers: Mapping[int, Offer]
+    digest: str
+
+    def rows(self) -> dict[int, BoardRow]:
+        """The board's rows by item."""
+        return {row.item.pk: row for row in self.board.rows}
+
+
+@dataclass(frozen=True)
+class LineToOrder:
+    """One line of an order to be made."""
+
+    offer: Offer
+    line: PlannedLine
+    left_over: int
+
+
+@dataclass(frozen=True)
+class OrderToMake:
+    """One order to be made with one supplier."""
+
+    supplier: Supplier
+    arrives_on: date
+    lines: tuple[LineToOrder, ...]
+    goods_minor: int
+    delivery_minor: int
+    total_minor: int
+
+
+@dataclass(frozen=True)
+class CannotArrive:
+    """An item that cannot be bought in time, and what could be used instead."""
+
+    item: Item
+    missing: Missing
+    instead: tuple[StandIn, ...]
+    row: BoardRow
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """The cheapest orders for a shortfall."""
+
+    shortfall: Shortfall
+    plan: PurchasePlan
+    orders: tuple[OrderToMake, ...]
+    cannot: tuple[CannotArrive, ...]
+    unused: tuple[Offer, ...]
+
+    @property
+    def items(self) -> int:
+        """How many items are bought."""
+        return len({line.offer.item_id for order in self.orders for line in order.lines})
+
+
+def shortfall(today: date, *, with_open: bool) -> Shortfall:
+    """What must be bought, over half a year. Six statements, always."""
+    board = cover_board(today, weeks=PLANNED_WEEKS, with_open=with_open)
+    wants = tuple(want for row in board.short_rows for want in wants_of(row, board.until))
+    items = {row.item.pk: row.item for row in board.rows}
+    offers: dict[int, Offer] = {}
+    for offer in Offer.objects.filter(item__in={want.item for want in wants}).select_related("supplier").order_by("pk"):
+        offer.item = items[offer.item_id]
+        offers[offer.pk] = offer
+    said = sorted((want.item, want.quantity, str(want.by)) for want in wants)
+    return Shortfall(board, wants, offers, hashlib.sha256(repr((with_open, said)).encode()).hexdigest()[:32])
+
+
+def wants_of(row: BoardRow, until: date) -> list[Want]:
+    """What is missing of one item, by the day it is missing on, less what is planned.
+
+    What only touches the level kept back has no day: nobody goes without it.
+    """
+    ends = {row.cover.today: row.cover.on_hand} | {
+        step.day: step.balance for step in row.cover.steps if step.day <= until
+    }
+    planned, so_far = row.planned, 0
+    wants = []
+    dated: list[tuple[date | None, int]] = [(day, -balance) for day, balance in sorted(ends.items())]
+    for day, lacking in [*dated, (None, row.cover.short_by)]:
+        more = lacking - so_far
+        if more <= 0:
+            continue
+        so_far = lacking
+        covered = min(planned, more)
+        planned -= covered
+        if more > covered:
+            wants.append(Want(row.item.pk, more - covered, day))
+    return wants
+
+
+def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids: Set[int] = frozenset()) -> Purchase:
+    """The cheapest orders, with packs fixed or left out by offer. Raises BuyingError and NoPlan."""
+    today = found.board.today
+    packs = [
+        Pack(offer.pk, offer.supplier_id, offer.item_id, offer.pack_size, offer.price_minor, offer.lead_days)
+        for offer in found.offers.values()
+    ]
+    suppliers = {offer.supplier_id: offer.supplier for offer in found.offers.values()}
+    terms = {key: terms_of(supplier) for key, supplier in suppliers.items()}
+    plan = cheapest_plan(problem_of(found.wants, packs, terms, today=today, pins=pins, forbids=forbids))
+    rows = found.rows()
+    left_over = dict(plan.left_over)
+    orders = []
+    for order in plan.orders:
+        # What is left over of an item is said once, at its last line.
+        lines = [
+            LineToOrder(found.offers[line.pack.key], line, left_over.get(line.pack.item, 0)) for line in order.lines
+        ]
+        lines.sort(key=lambda line: (line.offer.item.label, -line.offer.pack_size))
+        orders.append(
+            OrderToMake(
+                suppliers[order.supplier],
+                order.arrives_on,
+                tuple(lines),
+                order.goods_minor,
+                order.delivery_minor,
+                order.total_minor,
+            )
+        )
+    used = {line.offer.pk for order in orders for line in order.lines}
+    return Purchase(
+        shortfall=found,
+        plan=plan,
+        orders=tuple(orders),
+        cannot=tuple(
+            CannotArrive(
+                rows[gone.item].item,
+                gone,
+                stand_ins(rows[gone.item], found.board.rows, gone.by or today),
+                rows[gone.item],
+            )
+            for gone in plan.missing
+        ),
+        unused=tuple(offer for offer in found.offers.values() if offer.pk not in used),
+    )
+
+
+def terms_of(supplier: Supplier) -> Terms:
+    """What a supplier asks for an order."""
+    return Terms(supplier.delivery_minor, supplier.free_from_minor, supplier.minimum_minor)

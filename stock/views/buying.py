@@ -1,0 +1,94 @@
+"""Planning what to order: the cheapest way to cover what runs short. Prices: for the owner alone."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from stock import actions
+from stock.actions import OrderRefusal
+from stock.buying import BuyingError, NoPlan
+from stock.forms import PlanForm, chosen_orders
+from stock.queries import Purchase, Shortfall, purchase, shortfall
+from stock.views import MENDABLE
+from studio.access import StudioRequest, owner_only
+from studio.once import answer_once
+
+
+@require_safe
+@owner_only
+def plan(request: StudioRequest) -> HttpResponse:
+    """The plan, solved with what the address fixes and leaves out."""
+    return _page(request, request.GET)
+
+
+@require_http_methods(["POST"])
+@owner_only
+def make(request: StudioRequest) -> HttpResponse:
+    """Make the orders of the plan as it was shown, all at once."""
+
+    def act() -> str:
+        made = actions.make_orders(
+            orders=chosen_orders(request.POST.getlist("line")),
+            made_for=request.POST.get("made_for", ""),
+            with_open=request.POST.get("with") == "open",
+            today=timezone.localdate(),
+            by=request.user,
+            at=timezone.now(),
+        )
+        many = f"{len(made)} orders are planned" if len(made) > 1 else f"The order with {made[0].supplier} is planned"
+        messages.success(request, f"{many}. Send each to its supplier, then say that it is placed.")
+        return reverse("stock:order", args=[made[0].pk]) if len(made) == 1 else reverse("stock:orders")
+
+    try:
+        return answer_once(request, act)
+    except OrderRefusal as refusal:
+        response = _page(request, request.POST, refusal=str(refusal))
+        response.status_code = MENDABLE
+        return response
+
+
+def _page(request: StudioRequest, sent: Any, *, refusal: str = "") -> HttpResponse:
+    found = shortfall(timezone.localdate(), with_open=sent.get("with") == "open")
+    form = PlanForm(sent, offers=found.offers.values())
+    solved, refusal = _solved(found, form, refusal)
+    context = {
+        "form": form,
+        "found": found,
+        "purchase": solved,
+        "refusal": refusal,
+        "orders": []
+        if solved is None
+        else [(n, order, _rows(form, order.lines)) for n, order in enumerate(solved.orders)],
+        "unused": [(offer, form.packs_of(offer), form.leaves_out(offer)) for offer in _unused(found, solved)],
+        "hit": {},
+    }
+    htmx = request.htmx
+    part = htmx and htmx.target == "plan" and not htmx.history_restore_request
+    response = render(request, f"stock/plan.html{'#plan' if part else ''}", context)
+    if form.errors or (solved is None and refusal):
+        response.status_code = MENDABLE
+    return response
+
+
+def _solved(found: Shortfall, form: PlanForm, refusal: str) -> tuple[Purchase | None, str]:
+    """The plan, or none and why not."""
+    if not form.is_valid():
+        return None, refusal
+    try:
+        return purchase(found, pins=form.pins, forbids=form.forbids), refusal
+    except (BuyingError, NoPlan) as why:
+        return None, str(why)
+
+
+def _rows(form: PlanForm, lines: Any) -> list[tuple[Any, Any, Any]]:
+    return [(line, form.packs_of(line.offer), form.leaves_out(line.offer)) for line in lines]
+
+
+def _unused(found: Shortfall, solved: Purchase | None) -> list[Any]:
+    offers = found.offers.values() if solved is None else solved.unused
+    return sorted(offers, key=lambda offer: (offer.item.label, offer.supplier.name, offer.pack_size))
