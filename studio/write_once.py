@@ -28,6 +28,16 @@ def _postgresql(table: str, event: str, columns: Sequence[str], reason: str) -> 
     ]
 
 
+def _not_emptied(table: str, reason: str) -> list[str]:
+    """PostgreSQL empties a whole table without asking row by row; SQLite has no such statement."""
+    name = f"{table}_no_truncate"
+    return [
+        f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS "
+        f"$$ BEGIN RAISE EXCEPTION '{reason}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
+        f"CREATE TRIGGER {name} BEFORE TRUNCATE ON {table} FOR EACH STATEMENT EXECUTE FUNCTION {name}()",
+    ]
+
+
 def _drop(vendor: str, table: str, event: str) -> list[str]:
     name = f"{table}_no_{event.lower()}"
     if vendor == "sqlite":
@@ -36,7 +46,7 @@ def _drop(vendor: str, table: str, event: str) -> list[str]:
 
 
 def refuse_changes(table: str, reason: str, *, columns: Sequence[str] = ()) -> migrations.RunPython:
-    """A migration step after which `table` refuses DELETE, and UPDATE of `columns` (of any, where none is named).
+    """A migration step: `table` then refuses DELETE, TRUNCATE, and UPDATE of `columns` (of any where none is named).
 
     `reason` is the sentence the database answers with; it holds no quote marks. On SQLite a later migration that
     rebuilds the table drops its triggers, so such a migration ends with this step again.
@@ -45,11 +55,14 @@ def refuse_changes(table: str, reason: str, *, columns: Sequence[str] = ()) -> m
     def add(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
         make = _sqlite if editor.connection.vendor == "sqlite" else _postgresql
         remove(apps, editor)
-        for statement in make(table, "UPDATE", columns, reason) + make(table, "DELETE", (), reason):
+        statements = make(table, "UPDATE", columns, reason) + make(table, "DELETE", (), reason)
+        if editor.connection.vendor == "postgresql":
+            statements += _not_emptied(table, reason)
+        for statement in statements:
             editor.execute(statement)
 
     def remove(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
-        for event in ("UPDATE", "DELETE"):
+        for event in ("UPDATE", "DELETE", "TRUNCATE"):
             for statement in _drop(editor.connection.vendor, table, event):
                 editor.execute(statement)
 
