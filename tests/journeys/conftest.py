@@ -14,6 +14,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
+from tests.databases import fresh_address
+
 ROOT = Path(__file__).resolve().parents[2]
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 QUIET = [
@@ -89,16 +91,17 @@ def serving(command: str, environment: dict[str, str], log: Path) -> Iterator[Se
 
 def environment_of(**changes: str) -> dict[str, str]:
     """Ours, without what belongs to another folder."""
-    kept = {name: value for name, value in os.environ.items() if not name.startswith(("GARLANDRY_", "DJANGO_"))}
-    return kept | changes
+    others = ("GARLANDRY_", "DJANGO_", "DATABASE_URL")
+    return {name: value for name, value in os.environ.items() if not name.startswith(others)} | changes
 
 
 @pytest.fixture(scope="module")
 def empty_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A server nobody has set up yet."""
     folder = tmp_path_factory.mktemp("studio")
-    environment = environment_of(GARLANDRY_DATA=str(folder), GARLANDRY_HTTPS="0")
-    yield from serving("serve", environment, folder / "log")
+    with fresh_address() as address:
+        environment = environment_of(GARLANDRY_DATA=str(folder), GARLANDRY_HTTPS="0", DATABASE_URL=address)
+        yield from serving("serve", environment, folder / "log")
 
 
 @pytest.fixture(scope="module")

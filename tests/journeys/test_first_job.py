@@ -7,7 +7,8 @@ import urllib.parse
 import pytest
 from playwright.sync_api import Page, expect
 
-pytestmark = pytest.mark.browser
+# Of the journeys this one touches every table a job does; the others look at pages, which no database changes.
+pytestmark = [pytest.mark.browser, pytest.mark.both]
 
 PASSWORD = "four small words here"
 
