@@ -96,8 +96,16 @@ def _people(at: datetime) -> User:
 
 def _shelf(colours: dict[str, Colour], owner: User, at: datetime) -> None:
     """Items, offers and a first count of nearly everything."""
-    near = Supplier.objects.create(name="Quayside Party Wholesale", email="orders@quayside.example", phone="555-0117")
-    far = Supplier.objects.create(name="Northlight Balloon Depot", email="desk@northlight.example")
+    near = Supplier.objects.create(
+        name="Quayside Party Wholesale",
+        email="orders@quayside.example",
+        phone="555-0117",
+        delivery_minor=950,
+        free_from_minor=9000,
+    )
+    far = Supplier.objects.create(
+        name="Northlight Balloon Depot", email="desk@northlight.example", delivery_minor=600, minimum_minor=2500
+    )
     counts = {5: 320, 11: 290, 16: 40, 24: 6, 36: 4}
     # Pack size, price of a pack in cents, days: invented, as every figure of the demo.
     packs = {5: (100, 620, 5), 11: (100, 1450, 5), 16: (50, 2250, 5), 24: (5, 1290, 7), 36: (2, 790, 7)}

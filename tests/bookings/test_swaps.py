@@ -16,6 +16,8 @@ from tests.factories import BookingFactory, ColourFactory, ItemFactory, Movement
 
 pytestmark = pytest.mark.django_db
 
+NEAREST_FIRST = ["Ink 24-inch", "White 24-inch", "Coal metallic 24-inch"]
+
 
 def day(ahead: int) -> dt.date:
     return timezone.localdate() + dt.timedelta(days=ahead)
@@ -56,7 +58,7 @@ def test_the_nearest_colour_of_the_same_finish_comes_first(gala):
     ink = shelf("Ink", "#22314f")
     shelf("White", "#f6f4f0")
     row, rows = row_of(gala.black)
-    assert [one.item.colour.name for one in stand_ins(row, rows, day(5))] == ["Ink", "White", "Coal"]
+    assert [str(one.item) for one in stand_ins(row, rows, day(5))] == NEAREST_FIRST
     assert (
         stand_ins(row, rows, day(5))[0].words
         == f"Ink 24-inch (ΔE {stand_ins(row, rows, day(5))[0].distance:.1f}), 6 free"
