@@ -64,6 +64,8 @@ def make_demo(*, today: date, at: datetime) -> None:
     made = [_make(job, owner, today=today, at=at) for job in _jobs(colours)]
     _black_for_one_and_a_bit(made[0], made[1], colours["black"], owner, at)
     _on_its_way(colours, owner, today=today, at=at)
+    _older_bags(colours, owner, today=today, at=at)
+    _half_a_count(colours, at=at)
 
 
 @transaction.atomic
@@ -259,3 +261,24 @@ def _on_its_way(colours: dict[str, Colour], owner: User, *, today: date, at: dat
         raise AssertionError("the demo shelf lacks sand 5-inch")
     order = stock.plan_order(supplier=offer.supplier, lines=[(offer, 2)], by=owner, at=at)
     stock.place_order(order=order, on=today - timedelta(days=1), by=owner, at=at)
+
+
+def _older_bags(colours: dict[str, Colour], owner: User, *, today: date, at: datetime) -> None:
+    """Two bags of terracotta 11-inch that should be used before the spring."""
+    item = Item.objects.get(sort=Item.Sort.LATEX, colour=colours["terracotta"], size=11)
+    stock.receive(
+        item=item,
+        quantity=200,
+        best_before=today + timedelta(days=100),
+        place="back shelf",
+        why="bought at a closing sale",
+        by=owner,
+        at=at,
+    )
+
+
+def _half_a_count(colours: dict[str, Colour], *, at: datetime) -> None:
+    """Jan began to count the blush yesterday, and was called away."""
+    jan = User.objects.get(username=CREW)
+    for item in Item.objects.filter(sort=Item.Sort.LATEX, colour=colours["blush"], size__in=[5, 11]):
+        stock.write_count(item=item, counted=on_hand([item.pk])[item.pk], by=jan, at=at)

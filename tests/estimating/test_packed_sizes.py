@@ -34,9 +34,7 @@ def test_only_sizes_that_are_kept_are_chosen_from():
         pytest.param(
             36.5, SIZES, "diameter_mm must be at most 36 in, which the largest balloon reaches", id="too wide"
         ),
-        pytest.param(
-            1.2, SIZES, "must be at least 1.5 in, or 3-inch balloons stay limp (got 1.2 in)", id="too small"
-        ),
+        pytest.param(1.2, SIZES, "must be at least 1.5 in, or 3-inch balloons stay limp (got 1.2 in)", id="too small"),
         pytest.param(
             5.3, (5, 11), "must be at least 5.5 in, or 11-inch balloons stay limp; or at most 5 in", id="in between"
         ),
@@ -68,9 +66,7 @@ def test_every_size_may_be_blown_to_its_usual_diameter(size):
             5, 9 * INCH, "diameter_mm must be from 2.5 in to 5 in for 5-inch balloons; 9-inch ones reach it", id="over"
         ),
         pytest.param(36, 9 * INCH, "must be from 18 in to 36 in for 36-inch balloons; 9-inch ones reach it", id="limp"),
-        pytest.param(
-            11, 99 * INCH, "must be from 5.5 in to 11 in for 11-inch balloons (got 99 in)", id="none reaches"
-        ),
+        pytest.param(11, 99 * INCH, "must be from 5.5 in to 11 in for 11-inch balloons (got 99 in)", id="none reaches"),
         pytest.param(None, Decimal("NaN"), "diameter_mm must be a number of millimetres", id="not a number"),
         pytest.param(None, 40 * INCH, "diameter_mm must be at most 36 in", id="no size, none reaches"),
     ],

@@ -74,8 +74,7 @@ def _items(count: int) -> str:
 def _about(row: BoardRow) -> list[str]:
     lines = [row.sentence]
     lines += [
-        f"  {hit.name} goes without {hit.short:,} on {hit.day:%a} {hit.day.day} {hit.day:%b}."
-        for hit in row.cover.hit
+        f"  {hit.name} goes without {hit.short:,} on {hit.day:%a} {hit.day.day} {hit.day:%b}." for hit in row.cover.hit
     ]
     if row.is_on_plan:
         lines.append(f"  {row.planned:,} are on an order not placed yet. {row.what_to_do}.")
@@ -111,8 +110,7 @@ def _row_as_json(row: BoardRow) -> dict[str, Any]:
         "planned": row.planned,
         "weekly": list(row.weekly),
         "bookings": [
-            {"booking": hit.booking, "name": hit.name, "day": _iso(hit.day), "quantity": hit.short}
-            for hit in found.hit
+            {"booking": hit.booking, "name": hit.name, "day": _iso(hit.day), "quantity": hit.short} for hit in found.hit
         ],
         "late": [
             {"label": arrival.label, "day": _iso(arrival.day), "quantity": arrival.quantity} for arrival in found.late
