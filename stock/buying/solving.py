@@ -26,6 +26,7 @@ from stock.buying.result import Counts, PurchasePlan, cost_of, plan_of, unmet
 
 MOST_SECONDS = 5.0
 _BY_HAND_SECONDS = 0.5
+_BY_HAND_SECONDS_A_PACK = 0.0001
 _FEASIBLE = 2
 
 _Row = tuple[list[tuple[int, float]], float, float]
@@ -66,7 +67,7 @@ class _Model:
         return found
 
 
-def cheapest_plan(problem: Problem, *, seconds: float = MOST_SECONDS) -> PurchasePlan:
+def cheapest_plan(problem: Problem, *, seconds: float = MOST_SECONDS, settle_ties: bool = True) -> PurchasePlan:
     """The cheapest plan; `is_proven` False where `seconds` were too few to be sure, and the best one found is given.
 
     Raises NoPlan where no choice of packs keeps to what was fixed and to what suppliers take at the least.
@@ -76,7 +77,7 @@ def cheapest_plan(problem: Problem, *, seconds: float = MOST_SECONDS) -> Purchas
         return plan_of(problem, {}, is_proven=True, ties_are_settled=True)
     model = _model(problem)
     # What a good plan costs is a limit that saves the solver most of its search.
-    counts = plan_by_hand(problem, seconds=min(seconds / 4, _BY_HAND_SECONDS))
+    counts = plan_by_hand(problem, seconds=min(seconds / 4, len(problem.packs) * _BY_HAND_SECONDS_A_PACK))
     if counts is not None:
         model.limit(model.cost, cost_of(problem, counts) // model.scale)
     found, proven, impossible = _solved(problem, model, model.cost, until)
@@ -86,11 +87,12 @@ def cheapest_plan(problem: Problem, *, seconds: float = MOST_SECONDS) -> Purchas
             "the least. Free one of them and solve again."
         )
     if found is None:
+        counts = counts and (plan_by_hand(problem, seconds=_BY_HAND_SECONDS) or counts)
         if counts is None:
             raise NoPlan("No plan was found in the time there is. Leave something out and solve again.")
         return plan_of(problem, counts, is_proven=False, ties_are_settled=False)
-    if not proven:
-        return plan_of(problem, found, is_proven=False, ties_are_settled=False)
+    if not proven or not settle_ties:
+        return plan_of(problem, found, is_proven=proven, ties_are_settled=False)
     counts, settled = _ties_settled(problem, model, found, until)
     return plan_of(problem, counts, is_proven=True, ties_are_settled=settled)
 

@@ -120,7 +120,8 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
     ]
     suppliers = {offer.supplier_id: offer.supplier for offer in found.offers.values()}
     terms = {key: terms_of(supplier) for key, supplier in suppliers.items()}
-    plan = cheapest_plan(problem_of(found.wants, packs, terms, today=today, pins=pins, forbids=forbids))
+    problem = problem_of(found.wants, packs, terms, today=today, pins=pins, forbids=forbids)
+    plan = cheapest_plan(problem)
     rows = found.rows()
     left_over = dict(plan.left_over)
     orders = []
@@ -141,6 +142,8 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
             )
         )
     used = {line.offer.pk for order in orders for line in order.lines}
+    # What comes too late is no choice; what was left out can be let in again.
+    choices = {*problem.packs, *forbids, *(pins or {})} - used
     return Purchase(
         shortfall=found,
         plan=plan,
@@ -154,7 +157,7 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
             )
             for gone in plan.missing
         ),
-        unused=tuple(offer for offer in found.offers.values() if offer.pk not in used),
+        unused=tuple(offer for key, offer in found.offers.items() if key in choices),
     )
 
 

@@ -35,7 +35,7 @@ def purchase(seed: int, *, items: int = 300, suppliers: int = 5) -> Problem:
 
 
 def by_the_solver_alone(problem: Problem) -> float:
-    """Seconds HiGHS takes for the same model, with nothing of ours round it."""
+    """Seconds HiGHS takes to prove the least cost by the same model, with nothing of ours round it."""
     from highspy._core import _Highs
 
     model = _model(problem)
@@ -62,13 +62,13 @@ def test_three_hundred_items_are_proven_within_five_seconds() -> None:
 
 @pytest.mark.parametrize("items", [50, 200])
 def test_all_of_it_takes_little_longer_than_the_solver(items: int) -> None:
-    """A good plan first, three programs and adding up again, as against one program."""
+    """Our proof of the least cost: a good plan first, the program, and adding up again. Ties are settled afterwards."""
     ours, alone = [], []
     for seed in range(7):
         problem = purchase(seed, items=items, suppliers=4)
         alone.append(by_the_solver_alone(problem))
         begun = perf_counter()
-        assert cheapest_plan(problem).is_proven
+        assert cheapest_plan(problem, settle_ties=False).is_proven
         ours.append(perf_counter() - begun)
     print(f"{items} items: {median(ours):.2f} s, the solver alone {median(alone):.2f} s")
-    assert median(ours) <= max(1.5 * median(alone), 5.2)
+    assert median(ours) <= 1.5 * median(alone)
