@@ -93,9 +93,7 @@ class ItemForm(forms.ModelForm):
         required=False,
         help_text="From the day it came. Empty: as the studio’s rule for latex says. 0: it keeps.",
     )
-    barcode = Words(
-        label="Barcode", most=48, required=False, help_text="The figures under the bars."
-    )
+    barcode = Words(label="Barcode", most=48, required=False, help_text="The figures under the bars.")
 
     class Meta:
         model = Item

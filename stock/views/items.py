@@ -191,7 +191,8 @@ def _story_page(request: StudioRequest, item: Item, *, moved: tuple[str, MoveFor
         "promised": found.cell.on_hand - found.cell.free,
         "today": today,
         "short": _short(item, today) if found.cell.short_by else None,
-        "lots": [(lot, not lot.is_good_on(today)) for lot in found.lots],
+        # What is of no lot is told apart only beside lots.
+        "lots": [(lot, not lot.is_good_on(today)) for lot in found.lots if any(one.key for one in found.lots)],
         "ageing": in_sentences(found.ageing(today), today=today),
         "chart": chart_of(found, today, width=960, height=220),
         "narrow": chart_of(found, today, width=340, height=220),

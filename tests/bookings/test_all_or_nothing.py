@@ -73,7 +73,7 @@ def accepting() -> Callable[[], object]:
             by=None,
             at=NOON,
         )
-    said = {"name": "Ines Vale", "address": None, "browser": "a test"}
+    said: dict[str, Any] = {"name": "Ines Vale", "address": None, "browser": "a test"}
     return lambda: bookings.accept_quote(quote=quote, today=TODAY, at=NOON, **said)
 
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import Counter
+from typing import Any
 
 import pytest
 from django.db import connection, transaction
@@ -53,7 +54,7 @@ class Shelf(RuleBasedStateMachine):
     @rule(which=ITEMS, quantity=QUANTITIES, ahead=st.none() | st.integers(1, 90))
     def receive(self, which: int, quantity: int, ahead: int | None) -> None:
         best_before = None if ahead is None else TODAY + dt.timedelta(days=ahead)
-        said = {"item": self.items[which], "quantity": quantity, "best_before": best_before}
+        said: dict[str, Any] = {"item": self.items[which], "quantity": quantity, "best_before": best_before}
         try:
             actions.receive(**said, by=self.by, at=self.now())
             self.have[which] += quantity
@@ -184,10 +185,13 @@ class Shelf(RuleBasedStateMachine):
             assert sum(hit.short for hit in row.cover.hit) >= firm - self.have[which] - coming
 
 
-class TestShelf(Shelf.TestCase, TestCase):  # type: ignore[name-defined, misc]
+class TestShelf(Shelf.TestCase, TestCase):  # type: ignore[valid-type, misc]
     """Runs the machine."""
 
-    settings = settings(max_examples=8, stateful_step_count=25, deadline=None, suppress_health_check=list(HealthCheck))
+
+TestShelf.settings = settings(  # type: ignore[method-assign, assignment]
+    max_examples=8, stateful_step_count=25, deadline=None, suppress_health_check=list(HealthCheck)
+)
 
 
 @pytest.mark.django_db

@@ -100,7 +100,7 @@ THINGS = st.lists(
         }
     ),
     max_size=6,
-    unique_by=lambda thing: (thing["sort"], thing["name"].casefold()),
+    unique_by=lambda thing: (thing["sort"], str(thing["name"]).casefold()),
 )
 BALLOONS = st.lists(
     st.tuples(st.sampled_from(["standard", "matte", "foil"]), st.sampled_from([5, 11, 24]), st.integers(0, 300)),
