@@ -142,3 +142,60 @@ PAPER_FINISHES["confetti"] = (
     *(PaperShade(x, y, wide / 2, -0.30 if n % 3 == 0 else 0.0) for n, (x, y, wide) in enumerate(SCRAPS)),
 )
 PAPER_SHADES = PAPER_FINISHES["standard"]
+
+PAPER_AFAR: dict[str, tuple[PaperShade, ...]] = {
+    "standard": (
+        PaperShade(0.0, 0.0, 1.0, -0.45),
+        PaperShade(-0.05, -0.05, 0.88, -0.04, is_body=True, inner=0.7),
+        PaperShade(-0.32, -0.35, 0.22, 0.58),
+    ),
+    "matte": (
+        PaperShade(0.0, 0.0, 1.0, -0.30),
+        PaperShade(-0.04, -0.04, 0.90, -0.03, is_body=True, inner=0.7),
+        PaperShade(-0.13, -0.15, 0.56, 0.07),
+    ),
+    "pearl": (
+        PaperShade(0.0, 0.0, 1.0, -0.26),
+        PaperShade(-0.02, -0.02, 0.92, 0.12, is_body=True, inner=0.7),
+        PaperShade(-0.15, -0.16, 0.56, 0.42),
+    ),
+    "metallic": (
+        PaperShade(0.0, 0.0, 1.0, -0.52),
+        PaperShade(0.0, -0.02, 0.92, -0.26, is_body=True, inner=0.7),
+        PaperShade(-0.07, -0.28, 0.56, 0.46),
+    ),
+    "clear": (
+        PaperShade(0.0, 0.0, 1.0, -0.42, opacity=0.55),
+        PaperShade(0.0, 0.0, 0.92, 0.62, is_body=True, opacity=0.62, inner=0.85),
+        PaperShade(-0.36, -0.40, 0.18, 0.95, opacity=0.95),
+    ),
+    "confetti": (
+        PaperShade(0.0, 0.0, 1.0, -0.42, opacity=0.55),
+        PaperShade(0.0, 0.0, 0.92, 0.62, is_body=True, opacity=0.62, inner=0.85),
+    ),
+    "foil": (
+        PaperShade(0.0, 0.0, 1.0, 0.42),
+        PaperShade(0.0, 0.0, 0.92, -0.30, is_body=True),
+    ),
+}
+"""The same finishes where hundreds of balloons are on a sheet, each only some millimetres wide."""
+
+
+class Stroke(NamedTuple):
+    """A line that a wide pen draws on a balloon seen from afar, in parts of its radius.
+
+    `line` is where it starts and each step from there, `wide` the pen, `mixed` the light or shadow in the colour, and
+    `gap` what is left out between two dots, 0 for a whole line.
+    """
+
+    line: tuple[float, ...]
+    wide: float
+    mixed: float
+    gap: float = 0.0
+
+
+AFAR_STROKES: dict[str, Stroke] = {
+    "foil": Stroke((-0.56, -0.06, 0.48, -0.50), 0.20, 0.78),
+    "confetti": Stroke((-0.50, 0.30, 0.94, 0.16, -0.62, -0.86), 0.20, -0.12, 0.40),
+}
+"""A shard of foil, and scraps of confetti strewn as a dotted line."""

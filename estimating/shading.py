@@ -3,15 +3,30 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from itertools import pairwise
 
-from estimating.finishes import BANDS, BELOW, FOCUS, GLOW, PAPER_FINISHES, PAPER_SHADES, SCRAPS, STOPS, PaperShade, Stop
+from estimating.finishes import (
+    AFAR_STROKES,
+    BANDS,
+    BELOW,
+    FOCUS,
+    GLOW,
+    PAPER_AFAR,
+    PAPER_FINISHES,
+    PAPER_SHADES,
+    SCRAPS,
+    STOPS,
+    PaperShade,
+    Stop,
+)
 from estimating.silhouettes import BRIGHT, CREASES, DIM, path
 
 __all__ = [
     "PAPER_FINISHES",
     "PAPER_SHADES",
     "SCREEN_DEPTHS",
+    "afar_stroke",
     "facets",
     "finish_drawn",
     "ink_on",
@@ -68,15 +83,17 @@ def paint(
 
 
 def paper_dots(
-    colour: str, *, finish: str = "standard", inner: str | None = None, fine: bool = False
+    colour: str, *, finish: str = "standard", inner: str | None = None, fine: bool = False, afar: bool = False
 ) -> list[tuple[PaperShade, str]]:
     """The dots of a balloon on paper, the largest first, each with its colour.
 
-    `fine` ones, for a balloon so large that the steps between dots would show, have others in between.
+    `fine` ones, for a balloon so large that the steps between dots would show, have others in between. A balloon seen
+    from `afar` has fewer.
     """
-    shades = PAPER_FINISHES[finish_drawn(finish)]
-    dots = list(zip(shades, paper_shades(colour, finish=finish, inner=inner), strict=True))
-    if not fine or any(shade.opacity < 1 for shade in shades):
+    finish = finish_drawn(finish)
+    shades = (PAPER_AFAR if afar else PAPER_FINISHES)[finish]
+    dots = [(shade, _paper_shade(shade, _rgb(colour), None if inner is None else _rgb(inner))) for shade in shades]
+    if not fine or afar or any(shade.opacity < 1 for shade in shades):
         return dots
     drawn = dots[:1]
     for (one, lit), (other, also_lit) in pairwise(dots):
@@ -91,12 +108,26 @@ def paper_dots(
 
 def paper_shades(colour: str, *, finish: str = "standard", inner: str | None = None) -> PaperShades:
     """The colour of each of a finish's dots for one balloon colour."""
-    base = _rgb(colour)
-    shades = []
-    for shade in PAPER_FINISHES[finish_drawn(finish)]:
-        seen = base if inner is None else _mixed(base, _rgb(inner), shade.inner)
-        shades.append(_lit(seen, shade.mixed if inner is None or not shade.inner else 0.12))
-    return tuple(shades)
+    return tuple(shade for _, shade in paper_dots(colour, finish=finish, inner=inner))
+
+
+def _paper_shade(shade: PaperShade, base: Rgb, inner: Rgb | None) -> str:
+    if inner is None:
+        return _lit(base, shade.mixed)
+    return _lit(_mixed(base, inner, shade.inner), 0.12 if shade.inner else shade.mixed)
+
+
+def afar_stroke(places: Sequence[tuple[float, float]], r: float, colour: str, *, finish: str = "standard") -> list[str]:
+    """What is drawn over the dots of balloons alike seen from afar, about their middles: one path, or none."""
+    stroke = AFAR_STROKES.get(finish_drawn(finish))
+    if stroke is None:
+        return []
+    dx, dy, *steps = (part * r for part in stroke.line)
+    along = f"l{' '.join(f'{step:.1f}' for step in steps)}"
+    drawn = "".join(f"M{x + dx:.1f} {y + dy:.1f}{along}" for x, y in places)
+    dotted = f' stroke-dasharray="{r * stroke.gap / 20:.2g} {r * stroke.gap:.2g}"' if stroke.gap else ""
+    ink = _lit(_rgb(colour), stroke.mixed)
+    return [f'<path stroke="{ink}" stroke-width="{r * stroke.wide:.2g}"{dotted} d="{drawn}"/>']
 
 
 def seam(colour: str) -> str:

@@ -195,3 +195,29 @@ def test_a_large_balloon_is_dotted_more_finely_on_paper_and_still_counted_once(f
     }
     assert drawn[36].count("h0") > 4 * drawn[11].count("h0")
     assert drawn[36].count("data-colour") == drawn[11].count("data-colour") == 1
+
+
+def many(finish):
+    """The paper picture of five hundred balloons of two sizes in three tints."""
+    balloons = tuple(
+        Balloon(n % 25 * 7.0, n // 25 * 7.0, n % 5, *((9.5, 11) if n % 3 else (4.75, 5)), f"c{n % 3}", "packed")
+        for n in range(500)
+    )
+    palette = {f"c{n}": Swatch(tint, tint, finish) for n, tint in enumerate(("#c4694a", "#22314f", "#f1ead8"))}
+    return svg_for_paper(Layout(balloons, (), 175, 140), palette, title="It")
+
+
+@pytest.mark.parametrize("finish", FINISHES)
+def test_hundreds_of_balloons_on_paper_are_drawn_more_simply_and_still_counted_once(finish):
+    root = ElementTree.fromstring(many(finish))
+    paths = [path.attrib["d"].count("M") for path in root.iter(f"{SVG}path") if path.get("data-colour")]
+    assert sum(paths) == 500
+    assert many(finish).count("M") <= 3.2 * 500
+
+
+def test_no_two_finishes_are_alike_in_greyscale_where_there_are_hundreds():
+    drawn = {}
+    for finish in FINISHES:
+        greys = tuple(round(grey(colour) / 8) for colour in re.findall(r'stroke="(#[0-9a-f]{6})', many(finish)))
+        drawn[finish] = (greys, "stroke-opacity" in many(finish), "stroke-dasharray" in many(finish))
+    assert len(set(drawn.values())) == len(FINISHES)
