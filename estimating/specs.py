@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, fields
 from decimal import Decimal, InvalidOperation
+from typing import Any, ClassVar, Self
 
 SIZES = (3, 5, 6, 9, 10, 11, 12, 14, 16, 17, 18, 24, 30, 36)
 """Nominal sizes of round balloons a piece may use, in inches (common practice)."""
@@ -73,6 +74,49 @@ class OwnFigures:
     minutes: int | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """What the specs of all kinds share: how they are kept, and that everything about a piece is worked out.
+
+    `LEFT_OUT` names the fields that are not kept while they are as usual.
+    """
+
+    LEFT_OUT: ClassVar[frozenset[str]] = frozenset()
+
+    def own_figures(self) -> OwnFigures:
+        """What the decorator gave by hand: nothing, unless a kind says otherwise."""
+        return OwnFigures()
+
+    def to_json(self) -> dict[str, Any]:
+        """A dictionary for a JSON field; exact figures as text so that they stay exact."""
+        usual = {field.name: field.default for field in fields(self) if field.name in self.LEFT_OUT}
+        return {
+            name: str(value) if isinstance(value, Decimal) else _rows(value, list)
+            for name, value in asdict(self).items()
+            if name not in usual or value != usual[name]
+        }
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Self:
+        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
+        kept = {field.name: field.type for field in fields(cls) if field.name in data}
+        return cls(
+            **{
+                name: read_decimal(name, data[name])
+                if "Decimal" in str(said) and data[name] is not None
+                else _rows(data[name], tuple)
+                for name, said in kept.items()
+            }
+        )
+
+
+def _rows(value: Any, row: type[list[Any]] | type[tuple[Any, ...]]) -> Any:
+    """Rows of a field as JSON has them or as a spec does: lists in a list, or tuples in a tuple."""
+    if not isinstance(value, list | tuple):
+        return value
+    return row(row(each) for each in value)
+
+
 def check_whole(field: str, value: object, low: int, high: int) -> list[SpecError]:
     """Is it a whole number from low to high? A list of what is wrong."""
     if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
@@ -124,6 +168,23 @@ def check_shares(
     if not errors and (total := sum(p for _, p in shares if isinstance(p, int))) != 100:
         errors.append(SpecError(field, "must add up to 100 percent", f"{total} percent"))
     return errors
+
+
+def check_colours_in_turn(field: str, colours: Sequence[tuple[object, object]]) -> list[SpecError]:
+    """Are these from 1 to 12 colours, each with how many of it come together before the next?"""
+    errors = [error for key, _ in colours for error in check_colour(field, key)]
+    errors += [error for _, count in colours for error in check_whole(field, count, 1, 100)]
+    if not 1 <= len(colours) <= 12:
+        errors.append(SpecError(field, "must name from 1 to 12", len(colours)))
+    return errors
+
+
+def check_each_once(field: str, keys: Sequence[tuple[str, int]]) -> list[SpecError]:
+    """Is each colour and size there only once? The first that is not is named."""
+    twice = next((key for key in keys if keys.count(key) > 1), None)
+    if twice is None:
+        return []
+    return [SpecError(field, "must name each colour and size only once", f"{twice[0]} {twice[1]}-inch")]
 
 
 def check_doubled(field: str, doubled: Sequence[tuple[object, object]], colours: Sequence[object]) -> list[SpecError]:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import ClassVar
 
 from estimating.layout import Balloon, Layout
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
     OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
     check_doubled,
+    check_each_once,
     check_extras,
     check_size,
     check_true_or_false,
@@ -32,13 +34,15 @@ ASPECT = 1.6
 
 
 @dataclass(frozen=True, slots=True)
-class CountedSpec:
+class CountedSpec(Spec):
     """A hand-counted piece as asked for. Raises SpecErrors with everything that is wrong.
 
     `lines` are a colour's key, a nominal size and how many. `minutes` is the decorator's own estimate of one
     person's work (0 works it out from the rates), `line_ft` feet of line, `attachments` the points it hangs
     from.
     """
+
+    LEFT_OUT: ClassVar[frozenset[str]] = frozenset({"doubled", "extras"})
 
     lines: tuple[tuple[str, int, int], ...]
     outdoors: bool = False
@@ -68,10 +72,7 @@ class CountedSpec:
         for colour, size, count in self.lines:
             errors += check_colour("lines", colour) + check_size("lines", size)
             errors += check_whole("lines", count, 1, MOST_BALLOONS)
-        kinds = [(colour, size) for colour, size, _ in self.lines]
-        if len(set(kinds)) < len(kinds):
-            twice = next(kind for kind in kinds if kinds.count(kind) > 1)
-            errors.append(SpecError("lines", "must name each colour and size only once", f"{twice[0]} {twice[1]}-inch"))
+        errors += check_each_once("lines", [(colour, size) for colour, size, _ in self.lines])
         if not errors and not 1 <= (total := sum(count for *_, count in self.lines)) <= MOST_BALLOONS:
             errors.append(SpecError("lines", f"must hold from 1 to {MOST_BALLOONS} balloons", total))
         return errors
@@ -79,34 +80,6 @@ class CountedSpec:
     def own_figures(self) -> OwnFigures:
         """Line and attachments as given, and minutes where an estimate was given."""
         return OwnFigures(line_ft=self.line_ft, attachments=self.attachments, minutes=self.minutes or None)
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; what is as usual is left out."""
-        data = {
-            "lines": [list(line) for line in self.lines],
-            "outdoors": self.outdoors,
-            "minutes": self.minutes,
-            "line_ft": self.line_ft,
-            "attachments": self.attachments,
-            "seed": self.seed,
-        }
-        return data | {
-            name: [list(row) for row in rows] for name in ("doubled", "extras") if (rows := getattr(self, name))
-        }
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> CountedSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        return cls(
-            lines=tuple((colour, size, count) for colour, size, count in data["lines"]),
-            outdoors=data["outdoors"],
-            minutes=data["minutes"],
-            line_ft=data["line_ft"],
-            attachments=data["attachments"],
-            seed=data["seed"],
-            doubled=tuple((outer, inner) for outer, inner in data.get("doubled", ())),
-            extras=tuple((item, quantity) for item, quantity in data.get("extras", ())),
-        )
 
 
 def lay_out(spec: CountedSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:

@@ -8,7 +8,6 @@ from decimal import Decimal
 from functools import cache
 from math import ceil
 from random import Random
-from typing import Any
 
 from estimating.colouring import coloured, faded
 from estimating.filling import Filling, discs_for, filled, gap_sizes
@@ -19,7 +18,7 @@ from estimating.outlines import Depths, Outline, stroke_of
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
-    OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
@@ -30,7 +29,6 @@ from estimating.specs import (
     check_size,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 from estimating.typefaces import FONTS, glyph, missing_from
 from studio.money import shares
@@ -58,7 +56,7 @@ of the plane, between what is thrown together (0.82) and what is laid by hand (0
 
 
 @dataclass(frozen=True, slots=True)
-class GlyphsSpec:
+class GlyphsSpec(Spec):
     """Numerals and letters as asked for. Raises SpecErrors with everything that is wrong.
 
     `height_mm` is the height of a capital; `font` one of `typefaces.FONTS`; `mix` nominal size and percent of the
@@ -102,41 +100,6 @@ class GlyphsSpec:
             said = f"must be characters that the {self.font} font has"
             return [SpecError("text", said, " ".join(missing))]
         return []
-
-    def own_figures(self) -> OwnFigures:
-        """Everything about numerals and letters is worked out."""
-        return OwnFigures()
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; the height as text so that it stays exact."""
-        return {
-            "text": self.text,
-            "height_mm": str(self.height_mm),
-            "mix": [list(share) for share in self.mix],
-            "colours": [list(share) for share in self.colours],
-            "font": self.font,
-            "pattern": self.pattern,
-            "outdoors": self.outdoors,
-            "seed": self.seed,
-            "doubled": [list(pair) for pair in self.doubled],
-            "extras": [list(extra) for extra in self.extras],
-        }
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> GlyphsSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        return cls(
-            text=data["text"],
-            height_mm=read_decimal("height_mm", data["height_mm"]),
-            mix=tuple((size, percent) for size, percent in data["mix"]),
-            colours=tuple((colour, percent) for colour, percent in data["colours"]),
-            font=data["font"],
-            pattern=data["pattern"],
-            outdoors=data["outdoors"],
-            seed=data["seed"],
-            doubled=tuple((outer, inner) for outer, inner in data["doubled"]),
-            extras=tuple((item, quantity) for item, quantity in data["extras"]),
-        )
 
 
 def outlines_of(spec: GlyphsSpec) -> list[tuple[str, Outline]]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from math import pi, sin
 from random import Random
-from typing import Any
 
 from estimating.afloat import afloat_sentences
 from estimating.gas import (
@@ -34,6 +33,7 @@ from estimating.setting import Point, Setting, Words
 from estimating.specs import (
     INFLATED,
     OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
@@ -41,7 +41,6 @@ from estimating.specs import (
     check_millimetres,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 
 NAME = "lettered"
@@ -60,7 +59,7 @@ SPRIGS = 5
 
 
 @dataclass(frozen=True, slots=True)
-class LetteredSpec:
+class LetteredSpec(Spec):
     """A large balloon with lettering as asked for. Raises SpecErrors with everything that is wrong.
 
     `decal_width_mm` by `decal_height_mm` is the lettering as it is cut, flat; `surplus_percent` is how much too long
@@ -127,20 +126,6 @@ class LetteredSpec:
     def own_figures(self) -> OwnFigures:
         """It hangs from nothing, so there is neither line nor a point."""
         return OwnFigures(line_ft=0, attachments=0)
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths and percent as text so that they stay exact."""
-        kept: dict[str, Any] = {name: getattr(self, name) for name in self.__dataclass_fields__}
-        exact = {name: str(value) for name, value in kept.items() if isinstance(value, Decimal)}
-        return {**kept, **exact, "extras": [list(extra) for extra in self.extras]}
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> LetteredSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        kept = {name: data[name] for name in cls.__dataclass_fields__}
-        lengths = ("decal_width_mm", "decal_height_mm", "height_mm", "surplus_percent")
-        exact = {name: read_decimal(name, data[name]) for name in lengths}
-        return cls(**{**kept, **exact, "extras": tuple((item, quantity) for item, quantity in data["extras"])})
 
 
 def diameter_of(spec: LetteredSpec, inflated: Mapping[int, float] = INFLATED) -> float:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import dataclass
 from decimal import Decimal
 from itertools import cycle, islice, pairwise
 from math import ceil, hypot
 from random import Random
-from typing import Any
 
 from estimating.afloat import afloat_sentences
 from estimating.colouring import coloured
@@ -19,12 +18,13 @@ from estimating.setting import Setting
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
-    OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     blown,
     check_blown,
     check_colour,
+    check_colours_in_turn,
     check_doubled,
     check_extras,
     check_millimetres,
@@ -32,7 +32,6 @@ from estimating.specs import (
     check_shares,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 from estimating.spines import Arc, ArcError, along, catenary_arc, lifted
 
@@ -51,7 +50,7 @@ EVENED = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class StringArchSpec:
+class StringArchSpec(Spec):
     """A string arch as asked for. Raises SpecErrors with everything that is wrong.
 
     Any two of `span_mm`, `rise_mm` and `length_mm` of the line, and `spacing_mm` from balloon to balloon along it.
@@ -95,11 +94,7 @@ class StringArchSpec:
     def _colour_errors(self) -> list[SpecError]:
         if self.colours_by == "percent":
             return check_shares("colours", self.colours, check_colour, 8)
-        errors = [error for key, _ in self.colours for error in check_colour("colours", key)]
-        errors += [error for _, count in self.colours for error in check_whole("colours", count, 1, 100)]
-        if not 1 <= len(self.colours) <= 12:
-            errors.append(SpecError("colours", "must name from 1 to 12", len(self.colours)))
-        return errors
+        return check_colours_in_turn("colours", self.colours)
 
     def _arc_errors(self) -> list[SpecError]:
         try:
@@ -117,27 +112,6 @@ class StringArchSpec:
             None if value is None else float(value / INCH) for value in (self.span_mm, self.rise_mm, self.length_mm)
         )
         return catenary_arc(span=span, rise=rise, length=length)
-
-    def own_figures(self) -> OwnFigures:
-        """Everything about a string arch is worked out."""
-        return OwnFigures()
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths as text so that they stay exact."""
-        data = asdict(self)
-        data |= {key: str(value) for key, value in data.items() if isinstance(value, Decimal)}
-        return data | {key: [list(pair) for pair in data[key]] for key in ("colours", "doubled", "extras")}
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> StringArchSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        known: dict[str, Any] = {field.name: data[field.name] for field in fields(cls) if field.name in data}
-        for key, value in known.items():
-            if key.endswith("_mm") and value is not None:
-                known[key] = read_decimal(key, value)
-            elif key in ("colours", "doubled", "extras"):
-                known[key] = tuple((name, n) for name, n in value)
-        return cls(**known)
 
 
 def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil, pi
 from random import Random
-from typing import Any
 
 from estimating.colouring import coloured, dealt, faded
 from estimating.filling import filled, gap_sizes
@@ -19,7 +18,7 @@ from estimating.outlines import Depths, rectangle
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
-    OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
@@ -30,7 +29,6 @@ from estimating.specs import (
     check_size,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 from studio.money import shares
 
@@ -67,7 +65,7 @@ POINT_EVERY = 48.0
 
 
 @dataclass(frozen=True, slots=True)
-class WallSpec:
+class WallSpec(Spec):
     """A wall panel as asked for. Raises SpecErrors with everything that is wrong.
 
     `mix` is nominal size and percent of the balloons by count: one size for a grid, up to six for an organic panel.
@@ -137,50 +135,6 @@ class WallSpec:
             if grid:
                 errors.append(SpecError("depth_mm", "must be left out where the style is grid", f"{self.depth_mm} mm"))
         return errors
-
-    def own_figures(self) -> OwnFigures:
-        """Everything about a panel is worked out."""
-        return OwnFigures()
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths as text so that they stay exact."""
-        return {
-            "width_mm": str(self.width_mm),
-            "height_mm": str(self.height_mm),
-            "mix": [list(share) for share in self.mix],
-            "colours": [list(share) for share in self.colours],
-            "style": self.style,
-            "pattern": self.pattern,
-            "spacing_percent": self.spacing_percent,
-            "alternate": self.alternate,
-            "gap_mm": None if self.gap_mm is None else str(self.gap_mm),
-            "depth_mm": None if self.depth_mm is None else str(self.depth_mm),
-            "outdoors": self.outdoors,
-            "seed": self.seed,
-            "doubled": [list(pair) for pair in self.doubled],
-            "extras": [list(extra) for extra in self.extras],
-        }
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> WallSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        gap, depth = (None if data[name] is None else read_decimal(name, data[name]) for name in ("gap_mm", "depth_mm"))
-        return cls(
-            width_mm=read_decimal("width_mm", data["width_mm"]),
-            height_mm=read_decimal("height_mm", data["height_mm"]),
-            mix=tuple((size, percent) for size, percent in data["mix"]),
-            colours=tuple((colour, percent) for colour, percent in data["colours"]),
-            style=data["style"],
-            pattern=data["pattern"],
-            spacing_percent=data["spacing_percent"],
-            alternate=data["alternate"],
-            gap_mm=gap,
-            depth_mm=depth,
-            outdoors=data["outdoors"],
-            seed=data["seed"],
-            doubled=tuple((outer, inner) for outer, inner in data["doubled"]),
-            extras=tuple((item, quantity) for item, quantity in data["extras"]),
-        )
 
 
 def lay_out(spec: WallSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:

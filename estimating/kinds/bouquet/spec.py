@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from estimating.afloat import SMALLEST_AFLOAT
 from estimating.gas import FOILS
 from estimating.specs import (
     MOST_BALLOONS,
     OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
     check_doubled,
+    check_each_once,
     check_extras,
     check_millimetres,
     check_size,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 
 INCH = Decimal("25.4")
@@ -30,7 +29,7 @@ MOST_IN_ONE, MOST_ALIKE = 30, 60
 
 
 @dataclass(frozen=True, slots=True)
-class BouquetSpec:
+class BouquetSpec(Spec):
     """Bouquets or centrepieces as asked for. Raises SpecErrors with everything that is wrong.
 
     `latex` is a colour's key, a nominal size and how many in one bouquet; `foils` the same with the foil's form after
@@ -72,7 +71,7 @@ class BouquetSpec:
         for colour, size, count in self.latex:
             errors += check_colour("latex", colour) + check_size("latex", size)
             errors += check_whole("latex", count, 1, MOST_IN_ONE)
-        return errors + _twice("latex", [(colour, size) for colour, size, _ in self.latex])
+        return errors + check_each_once("latex", [(colour, size) for colour, size, _ in self.latex])
 
     def _foil_errors(self) -> list[SpecError]:
         errors: list[SpecError] = []
@@ -81,7 +80,7 @@ class BouquetSpec:
             errors += check_colour("foils", colour) + check_whole("foils", count, 1, MOST_IN_ONE)
             if (form, size) not in FOILS:
                 errors.append(SpecError("foils", f"must be one of {known}", f"{size}-inch {form}"))
-        return errors + _twice("foils", [(colour, size) for colour, size, *_ in self.foils])
+        return errors + check_each_once("foils", [(colour, size) for colour, size, *_ in self.foils])
 
     def _together_errors(self) -> list[SpecError]:
         errors = []
@@ -107,41 +106,3 @@ class BouquetSpec:
     def foil_colours(self) -> frozenset[str]:
         """The colours that are foil."""
         return frozenset(colour for colour, *_ in self.foils)
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths as text so that they stay exact."""
-        return {
-            "latex": [list(line) for line in self.latex],
-            "foils": [list(line) for line in self.foils],
-            "alike": self.alike,
-            "height_mm": str(self.height_mm),
-            "helium": self.helium,
-            "sealed": self.sealed,
-            "outdoors": self.outdoors,
-            "doubled": [list(pair) for pair in self.doubled],
-            "extras": [list(extra) for extra in self.extras],
-            "seed": self.seed,
-        }
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> BouquetSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        return cls(
-            latex=tuple((colour, size, count) for colour, size, count in data["latex"]),
-            foils=tuple((colour, size, form, count) for colour, size, form, count in data["foils"]),
-            alike=data["alike"],
-            height_mm=read_decimal("height_mm", data["height_mm"]),
-            helium=data["helium"],
-            sealed=data["sealed"],
-            outdoors=data["outdoors"],
-            doubled=tuple((outer, inner) for outer, inner in data["doubled"]),
-            extras=tuple((item, quantity) for item, quantity in data["extras"]),
-            seed=data["seed"],
-        )
-
-
-def _twice(field: str, keys: list[tuple[str, int]]) -> list[SpecError]:
-    for key in keys:
-        if keys.count(key) > 1:
-            return [SpecError(field, "must name each colour and size only once", f"{key[0]} {key[1]}-inch")]
-    return []

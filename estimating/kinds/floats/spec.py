@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
-from typing import Any
 
 from estimating.afloat import SMALLEST_AFLOAT
 from estimating.specs import (
     MOST_BALLOONS,
     OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
@@ -22,7 +21,6 @@ from estimating.specs import (
     check_size,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 
 INCH = Decimal("25.4")
@@ -32,7 +30,7 @@ LONGEST_TAIL = 120 * INCH
 
 
 @dataclass(frozen=True, slots=True)
-class FloatsSpec:
+class FloatsSpec(Spec):
     """A ceiling of floating balloons as asked for. Raises SpecErrors with everything that is wrong.
 
     `width_mm` and `depth_mm` are the part of the ceiling that is covered, `ceiling_mm` its height; `per_hundred_ft2`
@@ -97,38 +95,3 @@ class FloatsSpec:
     def own_figures(self) -> OwnFigures:
         """Nothing hangs, so there is neither line nor a point."""
         return OwnFigures(line_ft=0, attachments=0)
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths as text so that they stay exact."""
-        return {
-            "width_mm": str(self.width_mm),
-            "depth_mm": str(self.depth_mm),
-            "colours": [list(share) for share in self.colours],
-            "mix": [list(share) for share in self.mix],
-            "per_hundred_ft2": self.per_hundred_ft2,
-            "ceiling_mm": str(self.ceiling_mm),
-            "tail_mm": str(self.tail_mm),
-            "sealed": self.sealed,
-            "outdoors": self.outdoors,
-            "doubled": [list(pair) for pair in self.doubled],
-            "extras": [list(extra) for extra in self.extras],
-            "seed": self.seed,
-        }
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> FloatsSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        return cls(
-            width_mm=read_decimal("width_mm", data["width_mm"]),
-            depth_mm=read_decimal("depth_mm", data["depth_mm"]),
-            colours=tuple((colour, percent) for colour, percent in data["colours"]),
-            mix=tuple((size, percent) for size, percent in data["mix"]),
-            per_hundred_ft2=data["per_hundred_ft2"],
-            ceiling_mm=read_decimal("ceiling_mm", data["ceiling_mm"]),
-            tail_mm=read_decimal("tail_mm", data["tail_mm"]),
-            sealed=data["sealed"],
-            outdoors=data["outdoors"],
-            doubled=tuple((outer, inner) for outer, inner in data["doubled"]),
-            extras=tuple((item, quantity) for item, quantity in data["extras"]),
-            seed=data["seed"],
-        )

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 from math import isfinite
-from typing import Any, NamedTuple
+from typing import ClassVar, NamedTuple
 
 from estimating.kinds.garland.taper import TAPERS
 from estimating.specs import (
-    OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_colour,
@@ -22,7 +21,6 @@ from estimating.specs import (
     check_size,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 from estimating.spines import SHAPES, Spine, length_of, spine_of
 
@@ -51,7 +49,7 @@ class Cluster(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class GarlandSpec:
+class GarlandSpec(Spec):
     """A garland as asked for. Raises SpecErrors with everything that is wrong.
 
     `mix` is nominal size and percent of the balloons by count, `colours` a colour's key and percent of the
@@ -61,6 +59,8 @@ class GarlandSpec:
     `extras` items by key and how many. `path` is where a garland of the shape SKETCHED runs,
     in inches from its left end, and as long as `length_mm`; no other shape has one.
     """
+
+    LEFT_OUT: ClassVar[frozenset[str]] = frozenset({"taper", "trail_mm", "clusters", "doubled", "extras", "path"})
 
     length_mm: Decimal
     width_mm: Decimal
@@ -139,48 +139,3 @@ class GarlandSpec:
             if cluster.colour is not None:
                 errors += check_colour("clusters", cluster.colour)
         return errors
-
-    def own_figures(self) -> OwnFigures:
-        """Everything about a garland is worked out."""
-        return OwnFigures()
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths as text so that they stay exact, and what is as usual left out."""
-        data: dict[str, Any] = {
-            "length_mm": str(self.length_mm),
-            "width_mm": str(self.width_mm),
-            "mix": [list(share) for share in self.mix],
-            "colours": [list(share) for share in self.colours],
-            "outdoors": self.outdoors,
-            "shape": self.shape,
-            "seed": self.seed,
-        }
-        if self.taper != "even":
-            data["taper"] = self.taper
-        if self.trail_mm:
-            data["trail_mm"] = str(self.trail_mm)
-        for name in ("clusters", "doubled", "extras"):
-            if rows := getattr(self, name):
-                data[name] = [list(row) for row in rows]
-        if self.path:
-            data["path"] = [list(point) for point in self.path]
-        return data
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> GarlandSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        return cls(
-            length_mm=read_decimal("length_mm", data["length_mm"]),
-            width_mm=read_decimal("width_mm", data["width_mm"]),
-            mix=tuple((size, percent) for size, percent in data["mix"]),
-            colours=tuple((colour, percent) for colour, percent in data["colours"]),
-            outdoors=data["outdoors"],
-            shape=data["shape"],
-            seed=data["seed"],
-            taper=data.get("taper", "even"),
-            trail_mm=read_decimal("trail_mm", data.get("trail_mm", "0")),
-            clusters=tuple(Cluster(*cluster) for cluster in data.get("clusters", ())),
-            doubled=tuple((outer, inner) for outer, inner in data.get("doubled", ())),
-            extras=tuple((item, quantity) for item, quantity in data.get("extras", ())),
-            path=tuple((x, y) for x, y in data.get("path", ())),
-        )

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from estimating.gas import FOILS
 from estimating.layout import FORMS, Form
 from estimating.specs import (
-    OwnFigures,
+    Spec,
     SpecError,
     SpecErrors,
     check_blown,
     check_colour,
+    check_colours_in_turn,
     check_doubled,
     check_extras,
     check_millimetres,
@@ -23,7 +23,6 @@ from estimating.specs import (
     check_size,
     check_true_or_false,
     check_whole,
-    read_decimal,
 )
 from estimating.spines import Arc, ArcError, catenary_arc, ellipse_arc
 from estimating.stacking import (
@@ -75,7 +74,7 @@ class Topper:
 
 
 @dataclass(frozen=True, slots=True)
-class PackedSpec:
+class PackedSpec(Spec):
     """A packed piece as asked for. Raises SpecErrors with everything that is wrong.
 
     `form` is garland, arch or column. `colours` are a colour's key and, by `colours_by`, its percent of the balloons or
@@ -108,6 +107,8 @@ class PackedSpec:
     extras: tuple[tuple[str, int], ...] = ()
 
     def __post_init__(self) -> None:
+        if isinstance(self.topper, Mapping):
+            object.__setattr__(self, "topper", Topper(**self.topper))
         errors = [
             *check_one_of("form", self.form, tuple(MEASURES)),
             *check_one_of("pattern", self.pattern, PATTERNS),
@@ -130,10 +131,7 @@ class PackedSpec:
     def _colour_errors(self) -> list[SpecError]:
         if self.colours_by == "percent":
             return check_shares("colours", self.colours, check_colour, 8)
-        errors = [error for key, _ in self.colours for error in check_colour("colours", key)]
-        errors += [error for _, count in self.colours for error in check_whole("colours", count, 1, 100)]
-        if not 1 <= len(self.colours) <= 12:
-            errors.append(SpecError("colours", "must name from 1 to 12", len(self.colours)))
+        errors = check_colours_in_turn("colours", self.colours)
         together = sum(count for _, count in self.colours)
         if not errors and self.pattern == "spiral" and together != self.per_layer:
             rule = f"must add up to the {self.per_layer} balloons of a layer in a spiral (per_layer)"
@@ -195,26 +193,3 @@ class PackedSpec:
             None if value is None else float(value / INCH) for value in (self.span_mm, self.rise_mm, self.length_mm)
         )
         return (ellipse_arc if self.form == "arch" else catenary_arc)(span=span, rise=rise, length=length)
-
-    def own_figures(self) -> OwnFigures:
-        """Everything about a packed piece is worked out."""
-        return OwnFigures()
-
-    def to_json(self) -> dict[str, Any]:
-        """A dictionary for a JSON field; lengths as text so that they stay exact."""
-        data = asdict(self)
-        data |= {key: str(value) for key, value in data.items() if isinstance(value, Decimal)}
-        return data | {key: [list(pair) for pair in data[key]] for key in ("colours", "doubled", "extras")}
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> PackedSpec:
-        """The spec that `to_json` wrote; raises SpecErrors as the constructor does."""
-        known: dict[str, Any] = {field.name: data[field.name] for field in fields(cls) if field.name in data}
-        for key, value in known.items():
-            if key.endswith("_mm") and value is not None:
-                known[key] = read_decimal(key, value)
-            elif key in ("colours", "doubled", "extras"):
-                known[key] = tuple((name, n) for name, n in value)
-        if known.get("topper") is not None:
-            known["topper"] = Topper(**known["topper"])
-        return cls(**known)
