@@ -19,7 +19,7 @@ TODAY = dt.date(2026, 6, 1)
 def purchase(seed: int, *, items: int = 300, suppliers: int = 5) -> Problem:
     """So many short items, each offered by every supplier in three packs."""
     rng = random.Random(seed)
-    packs = []
+    packs: list[Pack] = []
     for item in range(items):
         each = rng.randint(10, 30)
         for supplier in range(suppliers):

