@@ -139,7 +139,7 @@ def cover(
     by_day = sorted(arrivals, key=lambda arrival: arrival.day)
     expected = [arrival for arrival in by_day if arrival.day >= today]
     held = sorted((n for n in needs if n.firm or not firm_only), key=lambda need: need.promise_no)
-    held = [replace(need, day=max(need.day, today)) for need in held]
+    held = [need if need.day >= today else replace(need, day=today) for need in held]
     steps = _steps(on_hand, expected, held)
 
     # The last step of a day sets its balance.

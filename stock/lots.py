@@ -128,6 +128,8 @@ def ageing(
     past its best-before is what the job would get. A need from before today counts today.
     """
     shelf = [_Open(lot, lot.left) for lot in in_order_of_use(lots) if lot.left > 0]
+    if all(entry.lot.best_before is None for entry in shelf):
+        return Ageing()
     coming = sorted((max(arrival.day, today), arrival.quantity) for arrival in arrivals if arrival.day >= today)
     fresh, too_old = 0, []
     for need in sorted(needs, key=lambda need: (max(need.day, today), need.promise_no)):

@@ -1,30 +1,74 @@
 """Does the shelf cover the booked jobs? Every item, week by week, and what to do about what runs short."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import overload
 
-from django.db.models import F
+from django.db.models import F, Sum
 
 from stock.cover import Arrival, Need, cover, sentence
 from stock.lots import AGEING_MONTHS, LotLeft, ageing, in_sentences, months_after
-from stock.models import Item, Offer, Order, OrderLine, Reservation
+from stock.models import Item, Offer, Order, OrderLine, Reservation, ReservationQuerySet
 from stock.queries.balances import lots_on_hand
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
 from stock.queries.stand_ins import stand_ins
 
 MOST_WEEKS = 53
+MOST_NAMED = 10_000
+"""The most items a statement names by their keys; beyond it reading them all is quicker anyway."""
+
+
+class BoardRows(Sequence[BoardRow]):
+    """The rows of a board, each made when it is looked at: nobody looks at what is covered beyond the first page.
+
+    `items` are in the board's order; `made` are the rows known already, and `make` makes more of them at once.
+    """
+
+    def __init__(
+        self, items: Sequence[Item], made: dict[int, BoardRow], make: Callable[[list[Item]], list[BoardRow]]
+    ) -> None:
+        self._items, self._made, self._make = items, made, make
+
+    def __len__(self) -> int:
+        return len(self._items)
+
+    @overload
+    def __getitem__(self, place: int) -> BoardRow: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> tuple[BoardRow, ...]: ...
+
+    def __getitem__(self, place: int | slice) -> BoardRow | tuple[BoardRow, ...]:
+        if isinstance(place, slice):
+            return self.of(self._items[place])
+        return self.of([self._items[place]])[0]
+
+    def __iter__(self) -> Iterator[BoardRow]:
+        return iter(self.of(self._items))
+
+    def of(self, items: Sequence[Item]) -> tuple[BoardRow, ...]:
+        """The rows of some of the board's items, in the order given."""
+        missing = [item for item in items if item.pk not in self._made]
+        if missing:
+            self._made.update((row.item.pk, row) for row in self._make(missing))
+        return tuple(self._made[item.pk] for item in items)
+
+    def like(self, item: Item) -> tuple[BoardRow, ...]:
+        """The rows of what has its size or its colour."""
+        return self.of([o for o in self._items if o.size == item.size or o.colour_id == item.colour_id])
 
 
 @dataclass(frozen=True)
 class Board:
     """The weekly check: short items first, the most pressing first; then what is booked or comes; then the rest.
 
-    `until` is the last day looked at, the Sunday of the last week.
+    `short_rows` are those of `rows` that run short; `until` is the last day looked at, the Sunday of the last week.
     """
 
-    rows: tuple[BoardRow, ...]
+    rows: BoardRows
+    short_rows: tuple[BoardRow, ...]
     today: date
     first_monday: date
     weeks: int
@@ -38,11 +82,6 @@ class Board:
         return tuple(self.first_monday + timedelta(weeks=week) for week in range(self.weeks))
 
     @property
-    def short_rows(self) -> tuple[BoardRow, ...]:
-        """What runs short."""
-        return tuple(row for row in self.rows if row.is_short)
-
-    @property
     def covered_count(self) -> int:
         """How many items do not run short."""
         return len(self.rows) - len(self.short_rows)
@@ -54,7 +93,7 @@ class Board:
             ShortCard(
                 row,
                 replace(row.chart(self.until, width=340, height=130), left_out=0),
-                stand_ins(row, self.rows, row.short_on) if row.nothing_comes and row.short_on else (),
+                stand_ins(row, self.rows.like(row.item), row.short_on) if row.nothing_comes and row.short_on else (),
             )
             for row in self.short_rows[:most]
         )
@@ -62,18 +101,30 @@ class Board:
 
 @dataclass(frozen=True)
 class _Facts:
-    """What the database knows about some items, by the key of the item."""
+    """What the database knows about some items, by the key of the item; of what is promised, only how much it is."""
 
     items: list[Item]
     lots: dict[int, list[LotLeft]]
-    needs: dict[int, list[Need]]
+    promised: dict[int, int]
     arrivals: dict[int, list[Arrival]]
     planned: dict[int, int]
     offers: dict[int, list[Offer]]
 
+    def is_plenty_of(self, item: Item) -> bool:
+        """Whether what is on the shelf is enough for all that is promised, with what is kept back left over."""
+        have = sum(lot.left for lot in self.lots.get(item.pk, []))
+        return have - item.keep_back >= self.promised.get(item.pk, 0)
+
+    def is_busy(self, item: Item) -> bool:
+        """Whether it is promised, or on its way."""
+        return bool(self.promised.get(item.pk) or self.arrivals.get(item.pk))
+
 
 def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: Iterable[int] | None = None) -> Board:
-    """Cover of every item, or of some, for `weeks` from the Monday of this week. Five statements, always.
+    """Cover of every item, or of some, for `weeks` from the Monday of this week. Six statements, always.
+
+    What has enough for every promise there is, whatever its day, is covered, and its promises are not read one by one
+    until its row is looked at: one statement more, for however many rows are looked at together.
 
     Firm promises only, unless `with_open` counts tentative ones that have not lapsed. Raises ValueError for weeks
     outside 1 to 53.
@@ -82,22 +133,37 @@ def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: 
         raise ValueError(f"Weeks must be 1 to {MOST_WEEKS} (got {weeks}).")
     first_monday = today - timedelta(days=today.weekday())
     until = first_monday + timedelta(days=7 * weeks - 1)
-    facts = _facts(today, with_open, item_ids)
-    rows = [_row(item, facts, today, first_monday, weeks) for item in facts.items]
-    # What leaves a booking without comes before what only touches the keep-back level.
-    rows.sort(key=lambda row: (not row.is_short, not row.cover.hit, row.act_by or until, not row.is_busy))
+    held = Reservation.objects.holding(today) if with_open else Reservation.objects.open().firm()
+    facts = _facts(held, item_ids)
+
+    def make(items: list[Item]) -> list[BoardRow]:
+        needs = _needs(held, items)
+        return [_row(item, facts, needs.get(item.pk, []), today, first_monday, weeks) for item in items]
+
+    made = {row.item.pk: row for row in make([item for item in facts.items if not facts.is_plenty_of(item)])}
+
+    def pressing(item: Item) -> tuple[bool, bool, date, bool]:
+        row = made.get(item.pk)
+        if row is None:
+            return (True, True, until, not facts.is_busy(item))
+        # What leaves a booking without comes before what only touches the keep-back level.
+        return (not row.is_short, not row.cover.hit, row.act_by or until, not row.is_busy)
+
+    items = sorted(facts.items, key=pressing)
+    short = tuple(made[item.pk] for item in items if item.pk in made and made[item.pk].is_short)
     return Board(
-        rows=tuple(rows),
+        rows=BoardRows(items, made, make),
+        short_rows=short,
         today=today,
         first_monday=first_monday,
         weeks=weeks,
         until=until,
         with_open=with_open,
-        sentence=board_sentence(rows, first_monday, weeks, today),
+        sentence=board_sentence(short, len(items), first_monday, weeks, today),
     )
 
 
-def _facts(today: date, with_open: bool, item_ids: Iterable[int] | None) -> _Facts:
+def _facts(held: ReservationQuerySet, item_ids: Iterable[int] | None) -> _Facts:
     listed = Item.objects.with_colour().shelf_order()
     if item_ids is not None:
         listed = listed.filter(pk__in=list(item_ids))
@@ -105,16 +171,22 @@ def _facts(today: date, with_open: bool, item_ids: Iterable[int] | None) -> _Fac
     # Of every item, nothing needs naming: a list of thousands of keys is more than a statement can hold.
     keys = None if item_ids is None else [item.pk for item in items]
     arrivals, planned = _orders(keys)
-    return _Facts(items, lots_on_hand(keys), _needs(keys, today, with_open), arrivals, planned, _offers(keys, items))
-
-
-def _needs(keys: list[int] | None, today: date, with_open: bool) -> dict[int, list[Need]]:
-    held = Reservation.objects.holding(today) if with_open else Reservation.objects.open().firm()
     if keys is not None:
         held = held.filter(item__in=keys)
-    needs: dict[int, list[Need]] = defaultdict(list)
-    for row in held.order_by("pk"):
-        needs[row.item_id].append(Need(row.pk, row.needed_on, row.booking, row.booking_name, row.quantity, row.firm))
+    promised = dict(held.order_by().values("item_id").annotate(sum=Sum("quantity")).values_list("item_id", "sum"))
+    return _Facts(items, lots_on_hand(keys), promised, arrivals, planned, _offers(keys, items))
+
+
+def _needs(held: ReservationQuerySet, items: list[Item]) -> dict[int, list[Need]]:
+    """Every promise of some items, in the order they were made."""
+    needs: dict[int, list[Need]] = {item.pk: [] for item in items}
+    if len(items) <= MOST_NAMED:
+        held = held.filter(item__in=list(needs))
+    for item, key, day, booking, name, quantity, firm in held.order_by("pk").values_list(
+        "item_id", "pk", "needed_on", "booking", "booking_name", "quantity", "firm"
+    ):
+        if item in needs:
+            needs[item].append(Need(key, day, booking, name, quantity, firm))
     return needs
 
 
@@ -147,8 +219,8 @@ def _offers(keys: list[int] | None, items: list[Item]) -> dict[int, list[Offer]]
     return offers
 
 
-def _row(item: Item, facts: _Facts, today: date, first_monday: date, weeks: int) -> BoardRow:
-    needs, arrivals = facts.needs.get(item.pk, []), facts.arrivals.get(item.pk, [])
+def _row(item: Item, facts: _Facts, needs: Sequence[Need], today: date, first_monday: date, weeks: int) -> BoardRow:
+    arrivals = facts.arrivals.get(item.pk, [])
     offers = facts.offers.get(item.pk, [])
     until = first_monday + timedelta(days=7 * weeks - 1)
     lots = facts.lots.get(item.pk, [])

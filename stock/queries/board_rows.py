@@ -179,16 +179,15 @@ class ShortCard:
     instead: tuple[StandIn, ...] = ()
 
 
-def board_sentence(rows: Sequence[BoardRow], first_monday: date, weeks: int, today: date) -> str:
-    """What the whole check found, in words; `rows` are in the board's order."""
+def board_sentence(short: Sequence[BoardRow], count: int, first_monday: date, weeks: int, today: date) -> str:
+    """What the whole check of `count` items found, in words; `short` are those that run short, in the board's order."""
     number = _NUMBERS[weeks - 1] if weeks <= len(_NUMBERS) else str(weeks)
     span = f"{number} week{'' if weeks == 1 else 's'} from {first_monday:%a} {first_monday.day} {first_monday:%b}."
-    short = [row for row in rows if row.is_short]
-    if not rows:
+    if not count:
         return f"{span} Nothing is listed on the shelf yet."
     if not short:
-        return f"{span} {'The one item is' if len(rows) == 1 else f'All {len(rows):,} items are'} covered."
-    counted = f"{len(short):,} of {len(rows):,} item{'' if len(rows) == 1 else 's'} run{'s' if len(short) == 1 else ''}"
+        return f"{span} {'The one item is' if count == 1 else f'All {count:,} items are'} covered."
+    counted = f"{len(short):,} of {count:,} item{'' if count == 1 else 's'} run{'s' if len(short) == 1 else ''}"
     return f"{span} {counted} short. {_first_to_act_on(short[0], today)}"
 
 

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from stock.cover import Arrival, Need, cover
-from stock.queries import cover_board, day_words, free_on
+from stock.queries import board, cover_board, day_words, free_on
 from tests.factories import (
     NOON,
     TODAY,
@@ -159,6 +159,47 @@ def test_what_is_free_on_a_day_is_what_cover_calls_available(db, have, needs, co
         transaction.set_rollback(True)
 
 
+@given(
+    items=st.lists(st.tuples(st.integers(-5, 120), st.integers(0, 40), EVENTS, EVENTS), min_size=1, max_size=4),
+    with_open=st.booleans(),
+)
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_rows_made_when_looked_at_are_those_made_at_once(db, items, with_open):
+    with transaction.atomic():
+        for have, keep_back, needs, comes in items:
+            item = black_item_of(have, keep_back)
+            for when, quantity, firm in needs:
+                hold(item, when * 3, quantity, firm=firm)
+            for when, quantity, _ in comes:
+                order = OrderFactory(state="placed", placed_on=day(-9), expected_on=day(when))
+                OrderLineFactory(order=order, item=item, packs=1, pack_size=quantity)
+        found = cover_board(TODAY, with_open=with_open)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(board._Facts, "is_plenty_of", lambda facts, item: False)
+            plain = cover_board(TODAY, with_open=with_open)
+        assert (found.sentence, found.covered_count, found.short_rows) == (
+            plain.sentence,
+            plain.covered_count,
+            plain.short_rows,
+        )
+        assert list(found.rows) == list(plain.rows)
+        assert [row.is_short for row in plain.rows] == sorted([row.is_short for row in plain.rows], reverse=True)
+        transaction.set_rollback(True)
+
+
+def black_item_of(have: int, keep_back: int):
+    return MovementFactory(item=ItemFactory(keep_back=keep_back), quantity=have).item
+
+
+def test_what_nobody_looks_at_is_not_read(gala):
+    other = black_item("Sand")
+    hold(other, 3, 5)
+    found = cover_board(TODAY)
+    assert [row.item for row in found.short_rows] == [gala]
+    assert list(found.rows._made) == [gala.pk]
+    assert [row.item for row in found.rows[1:]] == [other]
+
+
 def test_the_cheapest_packs_of_one_offer_that_come_in_time_are_suggested(gala):
     OfferFactory(item=gala, pack_size=100, price_minor=900, lead_days=12)
     OfferFactory(item=gala, pack_size=25, price_minor=600, lead_days=2)
@@ -293,7 +334,7 @@ def test_a_day_is_said_as_people_say_it(after, words):
 
 
 @pytest.mark.parametrize("count", [pytest.param(40, id="40 items"), pytest.param(400, id="400 items")])
-def test_the_board_is_read_in_five_statements_however_long_the_shelf(count, django_assert_num_queries):
+def test_the_board_is_read_in_six_statements_however_long_the_shelf(count, django_assert_num_queries):
     supplier = SupplierFactory()
     order = OrderFactory(supplier=supplier, state="placed", placed_on=TODAY, expected_on=day(3))
     for _ in range(count):
@@ -301,8 +342,8 @@ def test_the_board_is_read_in_five_statements_however_long_the_shelf(count, djan
         hold(item, 4, 200)
         OfferFactory(item=item, supplier=supplier)
         OrderLineFactory(order=order, item=item)
-    # Items with their colours, sums of movements, promises, order lines, offers with their suppliers.
-    with django_assert_num_queries(5):
+    # Items with their colours, sums of movements and of promises, promises, order lines, offers with their suppliers.
+    with django_assert_num_queries(6):
         board = cover_board(TODAY)
         told = [(row.sentence, row.what_to_do, row.buy and row.buy.offer.supplier.name) for row in board.rows]
     assert len(told) == count

@@ -170,7 +170,7 @@ def test_the_page_asks_as_little_however_long_the_shelf(
         OfferFactory(item=item, supplier=supplier)
         OrderLineFactory(order=order, item=item)
     # Session, user, studio; then items, movements, promises, order lines, offers.
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         page(owner_client)
 
 
