@@ -13,6 +13,7 @@ from estimating.gas import (
     LITRES_PER_FT3,
     ROOM_CELSIUS,
     diameter_after,
+    fullest_before,
     helium_density,
 )
 from estimating.specs import SpecError, SpecErrors
@@ -161,7 +162,7 @@ def move_sentences(diameter: float, *, from_celsius: float, to_celsius: float) -
     """What moving a full balloon from one temperature to another asks for, as from a cool van to a warm hall."""
     after = diameter_after(diameter, from_celsius, to_celsius)
     if after > diameter * (1 + WARMS_BY):
-        before = diameter_after(diameter, to_celsius, from_celsius)
+        before = fullest_before(diameter, from_celsius, to_celsius)
         return (
             f"A {diameter:g} in balloon filled at {from_celsius:g} °C grows to {after:.1f} in at {to_celsius:g} °C:"
             f" fill it to {before:.1f} in.",

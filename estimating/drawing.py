@@ -92,7 +92,7 @@ def svg_for_paper(
     scene = scene or scene_of(layout)
     lines = [*_opening(scene, layout, palette, title, prefix, what), *scene.behind]
     lines += [*_behind(layout), '<g fill="none" stroke-linecap="round">']
-    lines += on_paper(formed(discs(layout), palette), palette, keys)
+    lines += on_paper(formed(discs(layout), palette), palette, keys, scene.view[2])
     lines += ["</g>", *_before(layout, palette)]
     return "\n".join([*lines, *_note(scene, scale_note), "</svg>"])
 

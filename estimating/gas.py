@@ -73,9 +73,6 @@ FOILS: dict[tuple[Form, int], tuple[float, float]] = {
 FOIL_SHRINKS = 0.7628
 """A flat foil disc measures this part of its width when it is full: 1 / integral of dx / sqrt(1 - x^4) from 0 to 1."""
 
-RIBBON_GRAMS_PER_FT = 0.15
-"""Curling ribbon 5 mm wide (from memory)."""
-
 WEIGHT_GRAMS = 170
 """A bouquet weight of 6 ounces (common practice, no source)."""
 

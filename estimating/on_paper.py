@@ -23,11 +23,17 @@ MOST_DOTS = 1500
 SHARDS = 12
 """What the facets of a foil come to in dots."""
 
+SPECK = 150
+"""A balloon less wide than this part of a crowded sheet, some millimetre of A4, is drawn without its shine."""
+
 Alike = tuple[str, str | None, Form, int, float]
 
 
-def on_paper(shown: list[Disc], palette: Mapping[str, Swatch], keys: Mapping[str, str]) -> list[str]:
-    """The paths of these discs, given the furthest first. `keys` are short names of the colours, which mark bodies."""
+def on_paper(shown: list[Disc], palette: Mapping[str, Swatch], keys: Mapping[str, str], wide: float) -> list[str]:
+    """The paths of these discs, given the furthest first, on a sheet so many inches `wide`.
+
+    `keys` are short names of the colours, which mark bodies.
+    """
     lines: list[str] = []
     afar = _is_afar(shown, palette)
     for members in batches(shown):
@@ -36,7 +42,9 @@ def on_paper(shown: list[Disc], palette: Mapping[str, Swatch], keys: Mapping[str
         marks += "" if first.inner is None else f' data-inner="{keys[first.inner]}"'
         if first.form == "round":
             inner = None if first.inner is None else palette[first.inner].hex
-            lines += _dots(members, palette[first.colour], inner, marks, afar)
+            speck = afar and 2 * first.r * SPECK < wide
+            drawn = _dots(members, palette[first.colour], inner, marks, afar)
+            lines += drawn[:2] if speck else drawn
         else:
             lines += [line for disc in members for line in _foil(disc, palette[first.colour], marks)]
     return lines
