@@ -72,7 +72,7 @@ def reserve(
         held[row.item_id] += row.quantity
     # In the order of the items' keys, so that the same needs always rank in the same order among themselves.
     more = [
-        Reservation.objects.create(
+        Reservation(
             item=items[item],
             quantity=wanted[item] - held[item],
             booking=booking,
@@ -83,6 +83,7 @@ def reserve(
         for item in sorted(wanted)
         if wanted[item] > held[item]
     ]
+    Reservation.objects.bulk_create(more)
     return sorted([*kept, *more], key=lambda row: row.pk)
 
 
