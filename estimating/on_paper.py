@@ -17,7 +17,7 @@ from estimating.silhouettes import outline, path
 COARSE = 10.0
 """A balloon of a larger radius in inches is dotted more finely."""
 
-MOST_DOTS = 1500
+MOST_DOTS = 1200
 """Where the balloons of a picture come to more dots than this, each is small and drawn in fewer."""
 
 SHARDS = 12
