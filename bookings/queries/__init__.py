@@ -2,6 +2,7 @@
 
 from bookings.queries.estimates import (
     PiecePreview,
+    as_picture,
     booking_estimate,
     describe,
     piece_drawing,
@@ -37,6 +38,7 @@ __all__ = [
     "QuoteView",
     "SketchedPiece",
     "Waiting",
+    "as_picture",
     "booking_estimate",
     "booking_page",
     "bookings_list",

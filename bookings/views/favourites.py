@@ -9,11 +9,12 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 from django.views.decorators.http import require_POST, require_safe
 
 from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking
+from bookings.queries import as_picture
 from estimating import actions
 from estimating.drawing import Swatch, svg
 from estimating.forms import FORMS, LONGEST_NAME, Start
@@ -160,4 +161,4 @@ def _picture(kind: str, start_key: str, swatches: tuple[str, ...]) -> SafeString
         raise SpecErrors([])
     palette = {colour.key: Swatch(colour.swatch, colour.name) for colour in colours}
     drawn = svg(KINDS[kind].lay_out(form.spec), palette, title=form.data["name"], prefix=f"card-{kind}-{start_key}")
-    return mark_safe(drawn)
+    return as_picture(drawn)

@@ -10,7 +10,6 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_http_methods, require_POST
 
 from bookings import actions, queries
@@ -186,7 +185,7 @@ def _drawn(form: SketchForm, piece: Piece, ground: Ground, measures: System) -> 
     balloons = sum(layout.counts().values())
     said = f"{queries.length_words(spec.path, measures)} along the path, {balloons} balloons"
     # The drawing escapes every name it writes, so the markup is ours alone.
-    return Drawn(spec, layout, mark_safe(queries.drawn_alone(layout, backdrop, title=piece.name)), said)
+    return Drawn(spec, layout, queries.as_picture(queries.drawn_alone(layout, backdrop, title=piece.name)), said)
 
 
 def _refuse(form: SketchForm, errors: SpecErrors) -> None:
