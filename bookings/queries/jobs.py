@@ -239,15 +239,16 @@ def _swap_sentences(booking: Booking) -> list[str]:
 
 def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[int, Colour]) -> MaterialRow:
     sort, colour_key, size = line.key
-    swatch = colours[colour_key].swatch if colour_key is not None else "#d9d2c6"
-    texts = {"tie": "260", "line": "ft", "hook": ""}
+    # The middle of a key is a colour for balloons alone; for things off the shelf it is the item itself.
+    swatch = colours[colour_key].swatch if sort == "latex" and colour_key is not None else "#d9d2c6"
+    texts = {"latex": None, "tie": "260", "line": "ft", "ribbon": "ft", "gas": "He"}
     return MaterialRow(
         item_id=line.item.pk if line.item else None,
         label=line.label,
         swatch=swatch,
         ink=ink_on(swatch),
         size=TIE_SIZE if sort == "tie" else size,
-        disc_text=texts.get(sort),
+        disc_text=texts.get(sort, ""),
         needed=line.needed,
         spares=line.spares,
         short=gaps.get(line.item.pk, 0) if line.item else line.total,

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from bookings.models import Booking, Client
-from tests.factories import BookingFactory, ClientFactory, ColourFactory, UserFactory
+from tests.factories import BookingFactory, ClientFactory, ColourFactory, ItemFactory, UserFactory
 
 ENQUIRY = reverse("bookings:enquiry")
 KEY = "5b0c7c70-9f0a-4a0e-8f50-0d1c3c1f3a10"
@@ -174,3 +174,13 @@ def test_a_booked_job_is_cancelled_from_its_page(owner_client, priced, issue, sa
 def test_cancelling_a_second_time_says_why_not(owner_client, priced):
     page = owner_client.post(reverse("bookings:cancel", args=[priced.pk]), {"form_key": KEY, "why": ""}, follow=True)
     assert "Not done: This is enquiry" in page.content.decode()
+
+
+def test_a_thing_off_the_shelf_is_no_colour(owner_client, owner, priced):
+    """An item's number may be a colour's number, or no colour's at all."""
+    piece = priced.pieces.get()
+    stand = ItemFactory(pk=90_210, sort="other", name="Stand", colour=None, size=None)
+    piece.spec["extras"] = [[str(stand.pk), 2]]
+    piece.save(update_fields=["spec"])
+    page = owner_client.get(reverse("bookings:detail", args=[priced.pk]))
+    assert (page.status_code, "Stand" in page.content.decode()) == (200, True)
