@@ -17,14 +17,14 @@ from estimating.silhouettes import outline, path
 COARSE = 10.0
 """A balloon of a larger radius in inches is dotted more finely."""
 
-MOST_DOTS = 1200
+MOST_DOTS = 1000
 """Where the balloons of a picture come to more dots than this, each is small and drawn in fewer."""
 
 SHARDS = 12
 """What the facets of a foil come to in dots."""
 
-SPECK = 150
-"""A balloon less wide than this part of a crowded sheet, some millimetre of A4, is drawn without its shine."""
+SPECK = 110
+"""A balloon less wide than this part of a crowded sheet, a millimetre or two of A4, is drawn without its shine."""
 
 Alike = tuple[str, str | None, Form, int, float]
 
