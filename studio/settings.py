@@ -189,4 +189,6 @@ LOGGING = {
     "filters": {"links": {"()": "studio.logs.MaskLinkTokens"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["links"]}},
     "root": {"handlers": ["console"], "level": "WARNING"},
+    # The development server writes an access log of its own; links are masked in it too.
+    "loggers": {"django.server": {"handlers": ["console"], "level": "INFO", "propagate": False}},
 }
