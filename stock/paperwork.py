@@ -1,7 +1,5 @@
 """An order to send: as paper, as a table a supplier's own system reads, and as the words of an e-mail."""
 
-import csv
-import io
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
@@ -10,11 +8,11 @@ from urllib.parse import quote
 from django.template.loader import render_to_string
 
 from stock.models import Order, OrderLine
+from stock.spreadsheet import as_csv
 from studio.models import Studio
 from studio.pdf import assets_in, pdf_from_html
 
 _STATIC = Path(__file__).resolve().parents[1] / "studio" / "static"
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
 _LONGEST_MAIL = 1_800
 """Characters of the words of a mailto address: some mail programs cut longer addresses off."""
 
@@ -37,17 +35,8 @@ def order_pdf(order: Order, lines: Sequence[OrderLine], studio: Studio, *, made_
 
 def order_csv(lines: Sequence[OrderLine]) -> str:
     """The order as a table; no cell of words is one a spreadsheet would take for a formula."""
-    out = io.StringIO()
-    table = csv.writer(out)
-    table.writerow(["Item", "Packs", "In a pack", "Quantity"])
-    for line in lines:
-        table.writerow([plain_cell(line.item.label), line.packs, line.pack_size, line.quantity])
-    return out.getvalue()
-
-
-def plain_cell(text: str) -> str:
-    """The text, with an apostrophe before it where a spreadsheet would reckon with it."""
-    return f"'{text}" if text.startswith(_FORMULA) or text.lstrip().startswith(_FORMULA) else text
+    rows = [(line.item.label, line.packs, line.pack_size, line.quantity) for line in lines]
+    return "".join(as_csv([("Item", "Packs", "In a pack", "Quantity"), *rows]))
 
 
 def order_mail(order: Order, lines: Sequence[OrderLine], studio: Studio) -> str:

@@ -223,7 +223,7 @@ def csv(request: StudioRequest, order_id: int) -> HttpResponse:
     """The order as a table."""
     found = _order(request, order_id)
     lines: list[OrderLine] = found.shown_lines  # type: ignore[attr-defined]
-    return _file(paperwork.order_csv(lines).encode("utf-8-sig"), "text/csv; charset=utf-8", f"order-{found.pk}.csv")
+    return _file(paperwork.order_csv(lines).encode(), "text/csv; charset=utf-8", f"order-{found.pk}.csv")
 
 
 def _file(content: bytes, kind: str, name: str) -> HttpResponse:
