@@ -20,14 +20,15 @@ class StockRefusal(Exception):
     """A movement the shelf cannot make; the message is a sentence for the page."""
 
 
-def lock_items(ids: Iterable[int]) -> dict[int, Item]:
-    """The items of these keys, held until the transaction ends; unknown keys are left out.
+def lock_items(ids: Iterable[int] | None) -> dict[int, Item]:
+    """The items of these keys, or with None every item, held until the transaction ends; unknown keys are left out.
 
     Always locked in the order of their keys, so that two bookings that need the same items wait for each other
     instead of deadlocking. Call it inside a transaction.
     """
-    wanted = sorted(set(ids))
-    items = Item.objects.select_for_update(of=("self",), no_key=True).with_colour().filter(pk__in=wanted).order_by("pk")
+    items = Item.objects.select_for_update(of=("self",), no_key=True).with_colour().order_by("pk")
+    if ids is not None:
+        items = items.filter(pk__in=set(ids))
     return {item.pk: item for item in items}
 
 

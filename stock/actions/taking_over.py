@@ -6,7 +6,7 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import Max
 
-from stock.actions.ledger import differences
+from stock.actions.ledger import differences, lock_items
 from stock.actions.shelf import usual_unit
 from stock.models import Colour, Item, Movement, Spreadsheet
 from stock.queries import DryRun, dry_run, lots_on_hand
@@ -38,7 +38,7 @@ def take_over(*, spreadsheet: Spreadsheet, by: User, at: datetime) -> str:
     if sheet.taken_over_at is not None:
         return sheet.said
     # Every balance is about to be read: nothing may move until this is done.
-    list(Item.objects.select_for_update().order_by("pk").values_list("pk", flat=True))
+    lock_items(None)
     found = dry_run(sheet.rows)
     if found.faults:
         raise SpreadsheetRefusal(f"{len(found.faults):,} cells are wrong, so nothing was taken over. {found.faults[0]}")
