@@ -1,0 +1,168 @@
+"""An offer as it was issued, and the yes to it."""
+
+from datetime import date
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from bookings.models.jobs import Booking
+from stock.models import Item
+
+
+class QuoteQuerySet(models.QuerySet["Quote"]):
+    """Quotes asked for by whether they can still be accepted."""
+
+    def open(self, today: date) -> "QuoteQuerySet":
+        """Neither accepted, withdrawn, replaced nor past their last day."""
+        return self.filter(
+            acceptance__isnull=True,
+            withdrawn_at__isnull=True,
+            replaced_at__isnull=True,
+            valid_until__gte=today,
+        )
+
+
+class Quote(models.Model):
+    """A numbered, versioned offer, frozen when it is issued.
+
+    Everything a client sees is in this row and its pieces: the database refuses to change it. Only what happens to
+    the quote afterwards (withdrawn, replaced, a new link) is written later.
+    """
+
+    booking = models.ForeignKey(Booking, on_delete=models.PROTECT, related_name="quotes")
+    number = models.PositiveIntegerField()
+    version = models.PositiveIntegerField()
+    issued_at = models.DateTimeField()
+    issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    valid_until = models.DateField(help_text="The last day it can be accepted on.")
+    needed_on = models.DateField(help_text="The prep day its materials are held for.")
+    currency = models.CharField(max_length=3)
+    price_minor = models.PositiveBigIntegerField()
+    tax_minor = models.PositiveBigIntegerField()
+    total_minor = models.PositiveBigIntegerField()
+    deposit_minor = models.PositiveBigIntegerField()
+    cost_minor = models.PositiveBigIntegerField()
+    person_minutes = models.PositiveIntegerField()
+    told = models.JSONField(help_text="What the client is told: title, day, place, terms, cautions, the studio.")
+    reasons = models.JSONField(help_text="What the price is made of, for the owner.")
+    changes = models.JSONField(default=list, help_text="What this version changed, in sentences.")
+    pdf = models.BinaryField()
+    pdf_sha256 = models.CharField(max_length=64)
+
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    replaced_at = models.DateTimeField(null=True, blank=True)
+    link_salt = models.CharField(max_length=43)
+    link_hash = models.CharField(max_length=64, unique=True)
+
+    objects = QuoteQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["number", "version"], name="a_quote_version_is_issued_once"),
+            models.CheckConstraint(
+                condition=Q(total_minor=models.F("price_minor") + models.F("tax_minor")),
+                name="a_total_is_price_and_tax",
+            ),
+            models.CheckConstraint(
+                condition=Q(deposit_minor__lte=models.F("total_minor")), name="a_deposit_is_part_of_the_total"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Quote {self.number}, version {self.version}"
+
+
+class QuotePiece(models.Model):
+    """A piece as it was offered: its picture, its layout, its price."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="pieces")
+    position = models.PositiveIntegerField()
+    name = models.CharField(max_length=80)
+    kind = models.CharField(max_length=20)
+    spec = models.JSONField()
+    layout = models.JSONField()
+    description = models.CharField(max_length=300)
+    balloons = models.PositiveIntegerField()
+    colours = models.JSONField(help_text="Name, swatch and ink of each colour, as they were.")
+    price_minor = models.PositiveBigIntegerField()
+    picture = models.TextField(help_text="The drawing, as SVG.")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["quote", "position"], name="quoted_pieces_stand_in_order"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class QuoteMaterial(models.Model):
+    """What a quote would take off the shelf: reserved as it stands when the client says yes."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="materials")
+    item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
+    item_label = models.CharField(max_length=120)
+    needed = models.PositiveIntegerField()
+    spares = models.PositiveIntegerField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["quote", "item"], name="a_quote_lists_an_item_once"),
+        ]
+
+    def __str__(self) -> str:
+        return self.item_label
+
+    @property
+    def total(self) -> int:
+        """What is held: needed and spares."""
+        return self.needed + self.spares
+
+
+class QuoteOpening(models.Model):
+    """Somebody followed the quote's link."""
+
+    class What(models.TextChoices):
+        PAGE = "page", "page"
+        PDF = "pdf", "PDF"
+
+    quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="openings")
+    at = models.DateTimeField()
+    what = models.CharField(max_length=4, choices=What.choices)
+
+    def __str__(self) -> str:
+        return f"{self.what} at {self.at}"
+
+
+class Acceptance(models.Model):
+    """The client's yes: who typed their name, when, and from where."""
+
+    quote = models.OneToOneField(Quote, on_delete=models.PROTECT, related_name="acceptance")
+    name = models.CharField(max_length=120)
+    at = models.DateTimeField()
+    address = models.GenericIPAddressField(null=True, blank=True)
+    browser = models.CharField(max_length=300, blank=True)
+
+    def __str__(self) -> str:
+        return f"{self.name} at {self.at}"
+
+
+class MaterialSwap(models.Model):
+    """A material a booked job takes in place of one its accepted picture shows."""
+
+    booking = models.ForeignKey(Booking, on_delete=models.CASCADE, related_name="swaps")
+    given_up = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
+    taken = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
+    quantity = models.PositiveIntegerField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(quantity__gte=1), name="a_swap_swaps_something"),
+            models.CheckConstraint(condition=~Q(given_up=models.F("taken")), name="a_swap_is_of_two_items"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.quantity} of item {self.given_up_id} for item {self.taken_id}"
