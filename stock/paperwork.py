@@ -35,13 +35,19 @@ def order_pdf(order: Order, lines: Sequence[OrderLine], studio: Studio, *, made_
 
 def order_csv(lines: Sequence[OrderLine]) -> str:
     """The order as a table; no cell of words is one a spreadsheet would take for a formula."""
-    rows = [(line.item.label, line.packs, line.pack_size, line.quantity) for line in lines]
-    return "".join(as_csv([("Item", "Packs", "In a pack", "Quantity"), *rows]))
+    rows = [
+        (line.item.label, line.packs, line.pack_size, line.quantity, line.their_name, line.their_code) for line in lines
+    ]
+    return "".join(as_csv([("Item", "Packs", "In a pack", "Quantity", "Your name for it", "Your order code"), *rows]))
 
 
 def order_mail(order: Order, lines: Sequence[OrderLine], studio: Studio) -> str:
     """A mailto address that opens the order as an e-mail to its supplier."""
-    said = [f"{line.packs:,} × {line.pack_size:,} {line.item.label}" for line in lines]
+    said = [
+        f"{line.packs:,} × {line.pack_size:,} {line.item.label}"
+        + (f" – yours: {line.in_their_words}" if line.in_their_words else "")
+        for line in lines
+    ]
     shown = list(said)
     while len("\n".join(shown)) > _LONGEST_MAIL:
         shown.pop()

@@ -119,7 +119,16 @@ def _shelf(colours: dict[str, Colour], owner: User, at: datetime) -> None:
         pack, price, days = packs[size]
         Offer.objects.create(supplier=near, item=item, pack_size=pack, price_minor=price, lead_days=days)
         if size in (5, 11):
-            Offer.objects.create(supplier=far, item=item, pack_size=50, price_minor=price * 11 // 20, lead_days=9)
+            # The depot numbers its colours: no two suppliers call one the same.
+            Offer.objects.create(
+                supplier=far,
+                item=item,
+                pack_size=50,
+                price_minor=price * 11 // 20,
+                lead_days=9,
+                their_name=f"Shade {10 + n // 3} round",
+                their_code=f"ND-{10 + n // 3}-{size:02}",
+            )
         if (item.colour_id, size) != (colours["black"].pk, 11):
             stock.count(item=item, counted=counts[size] + 7 * (n % 5), by=owner, at=at, why="first count")
     # Pack size, its price in cents, days, and how many there are.

@@ -186,13 +186,21 @@ def _add(order: Order, offer: Offer, packs: int) -> None:
     _check_packs(packs)
     line = order.lines.filter(item_id=offer.item_id, pack_size=offer.pack_size).first()
     if line is None:
-        order.lines.create(item_id=offer.item_id, packs=packs, pack_size=offer.pack_size, price_minor=offer.price_minor)
+        order.lines.create(
+            item_id=offer.item_id,
+            packs=packs,
+            pack_size=offer.pack_size,
+            price_minor=offer.price_minor,
+            their_name=offer.their_name,
+            their_code=offer.their_code,
+        )
         return
     _check_packs(line.packs + packs)
     line.packs += packs
     # A planned line follows the offer: what it costs is settled when the order is placed.
     line.price_minor = offer.price_minor
-    line.save(update_fields=["packs", "price_minor"])
+    line.their_name, line.their_code = offer.their_name, offer.their_code
+    line.save(update_fields=["packs", "price_minor", "their_name", "their_code"])
 
 
 def _check_packs(packs: int, *, least: int = 1) -> None:

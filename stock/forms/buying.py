@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from stock.actions.orders import MOST_PACKS
 from stock.forms.fields import BestBefore, Day, Price, WholeNumber, Words, shown
 from stock.forms.shelf import WhichItem
-from stock.models import Item, Offer, OrderLine, Supplier
+from stock.models import MOST_IN_A_PACK, MOST_LEAD_DAYS, Item, Offer, OrderLine, Supplier
 from studio.form_fields import refusal
 
 
@@ -59,11 +59,15 @@ class SupplierForm(forms.ModelForm):
 
 
 class OfferForm(forms.Form):
-    """What one supplier asks for a pack: pack size, price, lead days."""
+    """What one supplier asks for a pack: pack size, price, lead days; and what the supplier calls it."""
 
-    pack_size = WholeNumber(label="In a pack", least=1, most=100_000, help_text="How many one pack holds.")
+    pack_size = WholeNumber(label="In a pack", least=1, most=MOST_IN_A_PACK, help_text="How many one pack holds.")
     price = Price(label="Price of a pack")
-    lead_days = WholeNumber(label="Lead days", most=365, help_text="From placing an order to having it.")
+    lead_days = WholeNumber(label="Lead days", most=MOST_LEAD_DAYS, help_text="From placing an order to having it.")
+    their_name = Words(
+        label="What they call it", most=80, required=False, help_text="It goes on the order beside your own name."
+    )
+    their_code = Words(label="Their order code", most=40, required=False)
 
     def __init__(self, *args: Any, currency: str, supplier: Supplier, offer: Offer | None = None, **kwargs: Any):
         super().__init__(*args, **kwargs)
@@ -75,6 +79,8 @@ class OfferForm(forms.Form):
                 pack_size=offer.pack_size,
                 price=offer.price_minor,
                 lead_days=offer.lead_days,
+                their_name=offer.their_name,
+                their_code=offer.their_code,
             )
 
     def clean(self) -> dict[str, Any]:
@@ -104,7 +110,19 @@ class NewOfferForm(OfferForm, WhichItem):
         required=False,
         empty_label="A balloon, or something new",
     )
-    field_order = ("colour", "size", "item_listed", "sort", "name", "unit", "pack_size", "price", "lead_days")
+    field_order = (
+        "colour",
+        "size",
+        "item_listed",
+        "sort",
+        "name",
+        "unit",
+        "pack_size",
+        "price",
+        "lead_days",
+        "their_name",
+        "their_code",
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -1,17 +1,21 @@
 """What is on the shelf, what is promised, and what is on its way."""
 
-from stock.models.buying import Offer, Order, OrderLine, Supplier
+from stock.models.buying import MOST_IN_A_PACK, MOST_LEAD_DAYS, Offer, Order, OrderLine, Supplier
 from stock.models.counting import CountLine, CountSheet, ShelfRules, Spreadsheet
+from stock.models.doubles import DoubleRecipe
 from stock.models.ledger import LedgerRefusal, Lot, Movement, MovementQuerySet
 from stock.models.promises import Reservation, ReservationQuerySet
 from stock.models.shelf import NOMINAL_SIZES, TIE_SIZE, Colour, Item, ItemQuerySet, check_swatch
 
 __all__ = [
+    "MOST_IN_A_PACK",
+    "MOST_LEAD_DAYS",
     "NOMINAL_SIZES",
     "TIE_SIZE",
     "Colour",
     "CountLine",
     "CountSheet",
+    "DoubleRecipe",
     "Item",
     "ItemQuerySet",
     "LedgerRefusal",

@@ -7,6 +7,9 @@ from django.db.models import Q
 
 from stock.models.shelf import Item
 
+MOST_IN_A_PACK = 100_000
+MOST_LEAD_DAYS = 365
+
 
 class Supplier(models.Model):
     """Somebody the studio buys from."""
@@ -34,6 +37,8 @@ class Offer(models.Model):
     pack_size = models.PositiveIntegerField(validators=[MinValueValidator(1)])
     price_minor = models.PositiveBigIntegerField(help_text="Of one pack, in the currency's smallest unit.")
     lead_days = models.PositiveSmallIntegerField(help_text="From placing an order to having it.")
+    their_name = models.CharField(max_length=80, blank=True, help_text="What the supplier calls it.")
+    their_code = models.CharField(max_length=40, blank=True, help_text="What the supplier orders it by.")
 
     class Meta:
         constraints = [
@@ -45,6 +50,11 @@ class Offer(models.Model):
 
     def __str__(self) -> str:
         return f"{self.pack_size} from {self.supplier}"
+
+    @property
+    def in_their_words(self) -> str:
+        """What the supplier calls it and orders it by; nothing where nobody has written it down."""
+        return in_their_words(self.their_name, self.their_code)
 
 
 class Order(models.Model):
@@ -84,6 +94,8 @@ class OrderLine(models.Model):
     pack_size = models.PositiveIntegerField()
     price_minor = models.PositiveBigIntegerField(help_text="Of one pack, when ordered.")
     received = models.PositiveIntegerField(default=0, help_text="How many have arrived, not packs.")
+    their_name = models.CharField(max_length=80, blank=True, help_text="What the supplier calls it, when ordered.")
+    their_code = models.CharField(max_length=40, blank=True, help_text="What the supplier orders it by, when ordered.")
 
     class Meta:
         constraints = [
@@ -93,6 +105,11 @@ class OrderLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.packs} × {self.pack_size}"
+
+    @property
+    def in_their_words(self) -> str:
+        """What the supplier calls it and orders it by; nothing where nobody had written it down."""
+        return in_their_words(self.their_name, self.their_code)
 
     @property
     def quantity(self) -> int:
@@ -108,3 +125,8 @@ class OrderLine(models.Model):
     def outstanding(self) -> int:
         """How many are still to come."""
         return max(self.quantity - self.received, 0)
+
+
+def in_their_words(name: str, code: str) -> str:
+    """A supplier's own name and order code: "Midnight (B-204)", or the one there is."""
+    return f"{name} ({code})" if name and code else name or code

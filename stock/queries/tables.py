@@ -121,11 +121,20 @@ def reservation_rows(currency: str = "") -> Rows:
 
 def offer_rows(currency: str) -> Rows:
     """Every offer, with its price."""
-    yield ["supplier", "item", "pack_size", "price", "currency", "lead_days"]
+    yield ["supplier", "item", "pack_size", "price", "currency", "lead_days", "their_name", "their_code"]
     offers = Offer.objects.select_related("supplier", "item__colour").order_by("supplier__name", "pk")
     for offer in offers.iterator(_AT_A_TIME):
         price = from_minor(offer.price_minor, currency)
-        yield [offer.supplier.name, offer.item.label, offer.pack_size, price, currency, offer.lead_days]
+        yield [
+            offer.supplier.name,
+            offer.item.label,
+            offer.pack_size,
+            price,
+            currency,
+            offer.lead_days,
+            offer.their_name,
+            offer.their_code,
+        ]
 
 
 def order_rows(currency: str) -> Rows:
@@ -142,6 +151,8 @@ def order_rows(currency: str) -> Rows:
         "price",
         "currency",
         "received",
+        "their_name",
+        "their_code",
     ]
     lines = OrderLine.objects.select_related("order__supplier", "item__colour").order_by("order", "pk")
     for line in lines.iterator(_AT_A_TIME):
@@ -157,6 +168,8 @@ def order_rows(currency: str) -> Rows:
             from_minor(line.price_minor, currency),
             currency,
             line.received,
+            line.their_name,
+            line.their_code,
         ]
 
 

@@ -122,6 +122,7 @@ def _written(form: OfferForm, offer: Offer) -> Offer:
     offer.pack_size = form.cleaned_data["pack_size"]
     offer.price_minor = form.cleaned_data["price"]
     offer.lead_days = form.cleaned_data["lead_days"]
+    offer.their_name, offer.their_code = form.cleaned_data["their_name"], form.cleaned_data["their_code"]
     offer.save()
     return offer
 

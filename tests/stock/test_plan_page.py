@@ -202,7 +202,8 @@ def test_an_order_is_sent_as_paper_as_a_table_and_as_words(owner_client, quay):
     assert "To Quay" in text
     assert "2 × 100 = 200" in text
     table = owner_client.get(reverse("stock:order-csv", args=[order.pk])).content.decode("utf-8-sig")
-    assert table.splitlines() == ["Item,Packs,In a pack,Quantity", "'=Ink 11-inch,2,100,200"]
+    heads = "Item,Packs,In a pack,Quantity,Your name for it,Your order code"
+    assert table.splitlines() == [heads, "'=Ink 11-inch,2,100,200,,"]
     page = owner_client.get(reverse("stock:order", args=[order.pk])).content.decode()
     mail = unquote(re.findall(r'href="(mailto:[^"]+)"', page)[0])
     assert mail.startswith("mailto:orders@quay.example?subject=Order")
