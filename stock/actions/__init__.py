@@ -4,7 +4,7 @@ Each action is one transaction, takes who did it and when, and refuses with a se
 for a decision, or a promise is written, the items are locked in the order of their keys.
 """
 
-from stock.actions.buying import ChosenLine, make_orders
+from stock.actions.buying import ChosenLine, MadeOrder, make_orders
 from stock.actions.counting import (
     CountRefusal,
     change_rules,
@@ -46,6 +46,7 @@ __all__ = [
     "STARTER_COLOURS",
     "ChosenLine",
     "CountRefusal",
+    "MadeOrder",
     "OrderRefusal",
     "PromiseRefusal",
     "ShelfRefusal",

@@ -6,8 +6,8 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from stock.actions.orders import OrderRefusal, plan_order
-from stock.models import Offer, Order
+from stock.actions.orders import OrderRefusal, add_to_planned_order
+from stock.models import Offer, Order, Supplier
 from stock.queries import shortfall
 from studio.models import User
 
@@ -21,6 +21,14 @@ class ChosenLine:
     price_minor: int
 
 
+@dataclass(frozen=True)
+class MadeOrder:
+    """An order the plan went to; `joined` where one was being planned with that supplier already."""
+
+    order: Order
+    joined: bool
+
+
 @transaction.atomic
 def make_orders(
     *,
@@ -30,26 +38,33 @@ def make_orders(
     today: date,
     by: User,
     at: datetime,
-) -> list[Order]:
-    """Plan an order for each list of lines, as they were shown for the shortfall of digest `made_for`.
+) -> list[MadeOrder]:
+    """Plan the lines of each list, as they were shown for the shortfall of digest `made_for`.
 
-    Raises OrderRefusal, and makes none of them, where what is short or a price has changed since.
+    They join the order that is being planned with the supplier, or start one. Raises OrderRefusal, and plans
+    none of them, where what is short or a price has changed since.
     """
     if not any(orders):
         raise OrderRefusal("There is nothing to order: no line was sent.")
-    if shortfall(today, with_open=with_open).digest != made_for:
-        raise OrderRefusal("What is short has changed since this was planned. This is the plan as it stands now.")
     wanted = {line.offer for lines in orders for line in lines}
     offers = {
         offer.pk: offer for offer in Offer.objects.filter(pk__in=wanted).select_related("supplier", "item__colour")
     }
-    made = []
+    # Locked before asking what is short and what is being planned: of two plans made at once the second is refused.
+    suppliers = {offer.supplier_id for offer in offers.values()}
+    list(Supplier.objects.select_for_update(of=("self",)).filter(pk__in=suppliers).order_by("pk"))
+    if shortfall(today, with_open=with_open).digest != made_for:
+        raise OrderRefusal("What is short has changed since this was planned. This is the plan as it stands now.")
+    planned = Order.objects.filter(supplier__in=suppliers, state=Order.State.PLANNED)
+    drafts = set(planned.values_list("supplier_id", flat=True))
+    made: dict[int, MadeOrder] = {}
     for lines in orders:
         for line in lines:
             offer = offers.get(line.offer)
             if offer is None or offer.price_minor != line.price_minor:
                 raise OrderRefusal("An offer has changed since this was planned. This is the plan as it stands now.")
-        first = offers[lines[0].offer]
-        chosen = [(offers[line.offer], line.packs) for line in lines]
-        made.append(plan_order(supplier=first.supplier, lines=chosen, by=by, at=at))
-    return made
+        for line in lines:
+            offer = offers[line.offer]
+            order = add_to_planned_order(offer=offer, packs=line.packs, by=by, at=at)
+            made.setdefault(order.pk, MadeOrder(order, joined=offer.supplier_id in drafts))
+    return list(made.values())

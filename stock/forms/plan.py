@@ -14,7 +14,10 @@ MOST_LINES = 2_000
 
 
 class PlanForm(forms.Form):
-    """For every offer of what is short: how many packs of it, and whether to leave it out. Empty: the cheapest."""
+    """For every offer of what is short: how many packs of it, and whether to leave it out. Empty: the cheapest.
+
+    Of every supplier: whether to buy nothing from them this time.
+    """
 
     def __init__(self, *args: Any, offers: Iterable[Offer], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -23,6 +26,9 @@ class PlanForm(forms.Form):
             said = f"{offer.item.label}, packs of {offer.pack_size:,} from {offer.supplier.name}"
             self.fields[f"packs_{key}"] = WholeNumber(label=said, most=MOST_PACKS, required=False)
             self.fields[f"no_{key}"] = forms.BooleanField(label=f"Leave out: {said}", required=False)
+        self.suppliers = {offer.supplier_id: offer.supplier for offer in self.offers.values()}
+        for key, supplier in self.suppliers.items():
+            self.fields[f"none_from_{key}"] = forms.BooleanField(label=supplier.name, required=False)
 
     @property
     def pins(self) -> dict[int, int]:
@@ -32,8 +38,24 @@ class PlanForm(forms.Form):
 
     @property
     def forbids(self) -> set[int]:
-        """The offers that are left out."""
-        return {key for key in self.offers if self.cleaned_data.get(f"no_{key}")}
+        """The offers that are left out, by themselves or with everything their supplier sells."""
+        return {
+            key
+            for key, offer in self.offers.items()
+            if self.cleaned_data.get(f"no_{key}") or offer.supplier_id in self.avoided
+        }
+
+    @property
+    def avoided(self) -> set[int]:
+        """The suppliers nothing is bought from."""
+        return {key for key in self.suppliers if self.cleaned_data.get(f"none_from_{key}")}
+
+    def supplier_fields(self) -> list[forms.BoundField]:
+        """A field for each supplier, by name; none where there is no choice between two."""
+        if len(self.suppliers) < 2:
+            return []
+        by_name = sorted(self.suppliers.values(), key=lambda supplier: (supplier.name.casefold(), supplier.pk))
+        return [self[f"none_from_{supplier.pk}"] for supplier in by_name]
 
     def packs_of(self, offer: Offer) -> forms.BoundField:
         """The field for how many packs."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from stock.buying import Missing, Pack, PlannedLine, PurchasePlan, Terms, Want, cheapest_plan, problem_of
-from stock.models import Item, Offer, Supplier
+from stock.models import Item, Offer, Order, Supplier
 from stock.queries.board import Board, cover_board
 from stock.queries.board_rows import BoardRow, StandIn
 from stock.queries.stand_ins import stand_ins
@@ -39,9 +39,10 @@ class LineToOrder:
 
 @dataclass(frozen=True)
 class OrderToMake:
-    """One order to be made with one supplier."""
+    """One order to be made with one supplier; `joins` is the one being planned with them, which it is added to."""
 
     supplier: Supplier
+    joins: Order | None
     arrives_on: date
     lines: tuple[LineToOrder, ...]
     goods_minor: int
@@ -124,6 +125,10 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
     plan = cheapest_plan(problem)
     rows = found.rows()
     left_over = dict(plan.left_over)
+    bought_from = [order.supplier for order in plan.orders]
+    planned = Order.objects.filter(supplier__in=bought_from, state=Order.State.PLANNED).order_by("-pk")
+    # The oldest of a supplier's is written here last: it is the one that is added to.
+    joins = {order.supplier_id: order for order in planned}
     orders = []
     for order in plan.orders:
         # What is left over of an item is said once, at its last line.
@@ -134,6 +139,7 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
         orders.append(
             OrderToMake(
                 suppliers[order.supplier],
+                joins.get(order.supplier),
                 order.arrives_on,
                 tuple(lines),
                 order.goods_minor,

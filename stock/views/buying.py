@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from stock import actions
-from stock.actions import OrderRefusal
+from stock.actions import MadeOrder, OrderRefusal
 from stock.buying import BuyingError, NoPlan
 from stock.forms import PlanForm, chosen_orders
 from stock.queries import Purchase, Shortfall, purchase, shortfall
@@ -40,9 +40,8 @@ def make(request: StudioRequest) -> HttpResponse:
             by=request.user,
             at=timezone.now(),
         )
-        many = f"{len(made)} orders are planned" if len(made) > 1 else f"The order with {made[0].supplier} is planned"
-        messages.success(request, f"{many}. Send each to its supplier, then say that it is placed.")
-        return reverse("stock:order", args=[made[0].pk]) if len(made) == 1 else reverse("stock:orders")
+        messages.success(request, _told(made))
+        return reverse("stock:order", args=[made[0].order.pk]) if len(made) == 1 else reverse("stock:orders")
 
     try:
         return answer_once(request, act)
@@ -50,6 +49,14 @@ def make(request: StudioRequest) -> HttpResponse:
         response = _page(request, request.POST, refusal=str(refusal))
         response.status_code = MENDABLE
         return response
+
+
+def _told(made: list[MadeOrder]) -> str:
+    """What was planned, and which of it joined an order that was being planned already."""
+    many = f"{len(made)} orders are planned" if len(made) > 1 else f"The order with {made[0].order.supplier} is planned"
+    joined = ", ".join(f"order {one.order.pk} with {one.order.supplier}" for one in made if one.joined)
+    also = f" What was planned already was added to: {joined}." if joined else ""
+    return f"{many}. Send each to its supplier, then say that it is placed.{also}"
 
 
 def _page(request: StudioRequest, sent: Any, *, refusal: str = "") -> HttpResponse:

@@ -139,6 +139,57 @@ def test_a_line_is_fixed_and_another_left_out(owner_client, black, quay):
     assert "2 × 50" in seen(owner_client.get(PLAN, {f"no_{bag.pk}": "on"}))
 
 
+def test_a_plan_joins_the_order_being_planned_and_says_so(owner_client, black, quay):
+    offer = OfferFactory(item=black, supplier=quay, pack_size=100, price_minor=1450, lead_days=5)
+    draft = OrderFactory(supplier=quay)
+    OrderLineFactory(order=draft, item=ItemFactory(), packs=3)
+    page = owner_client.get(PLAN)
+    assert f"It joins order {draft.pk} , which you are planning with them." in seen(page)
+    answer = made(owner_client, page)
+    assert answer["Location"] == reverse("stock:order", args=[draft.pk])
+    assert Order.objects.get() == draft
+    assert draft.lines.get(item=offer.item).packs == 1
+    told = seen(owner_client.get(answer["Location"]))
+    assert f"What was planned already was added to: order {draft.pk} with Quay." in told
+
+
+def test_a_plan_does_not_join_an_order_that_was_placed(owner_client, black, quay):
+    OfferFactory(item=black, supplier=quay, lead_days=5)
+    placed = OrderFactory(supplier=quay, state="placed", placed_on=day(-1), expected_on=day(3))
+    page = owner_client.get(PLAN)
+    assert "It joins" not in seen(page)
+    made(owner_client, page)
+    assert Order.objects.exclude(pk=placed.pk).get().state == "planned"
+
+
+def test_a_plan_joined_twice_over_adds_the_packs_up(owner_client, black, quay):
+    offer = OfferFactory(item=black, supplier=quay, pack_size=100, price_minor=1450, lead_days=5)
+    draft = OrderFactory(supplier=quay)
+    OrderLineFactory(order=draft, item=black, packs=1, price_minor=9)
+    ReservationFactory(item=black, quantity=100, needed_on=day(12))
+    made(owner_client, owner_client.get(PLAN))
+    line = draft.lines.get()
+    assert (line.packs, line.price_minor) == (2, offer.price_minor)
+
+
+def test_nothing_is_bought_from_a_supplier_who_is_left_out(owner_client, black, quay):
+    other = SupplierFactory(name="Zephyr")
+    OfferFactory(item=black, supplier=quay, price_minor=100, lead_days=5)
+    OfferFactory(item=black, supplier=other, price_minor=9000, lead_days=5)
+    assert 'id="order-0"><bdi>Quay</bdi>' in owner_client.get(PLAN).content.decode()
+    page = owner_client.get(PLAN, {f"none_from_{quay.pk}": "on"})
+    told = page.content.decode()
+    assert 'id="order-0"><bdi>Zephyr</bdi>' in told
+    assert re.search(rf'name="none_from_{quay.pk}"[^>]*checked', told)
+    made(owner_client, page)
+    assert Order.objects.get().supplier == other
+
+
+def test_with_one_supplier_there_is_nobody_to_leave_out(owner_client, black, quay):
+    OfferFactory(item=black, supplier=quay, lead_days=5)
+    assert "none_from_" not in owner_client.get(PLAN).content.decode()
+
+
 def test_what_cannot_be_read_is_said_beside_what_was_typed(owner_client, black, quay):
     bag = OfferFactory(item=black, supplier=quay, lead_days=5)
     answer = owner_client.get(PLAN, {f"packs_{bag.pk}": "many"})
