@@ -1,4 +1,4 @@
-"""What people type about a booking, checked."""
+"""What is typed about a job and its client."""
 
 from datetime import date
 from decimal import Decimal
