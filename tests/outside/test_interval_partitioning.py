@@ -8,6 +8,7 @@ import datetime as dt
 from datetime import timedelta
 
 from stock.cover import Arrival, Need, cover
+from stock.kit import Period, collisions, goes_without, most_away
 
 NINE = dt.date(2026, 1, 5)
 LECTURES = [
@@ -26,3 +27,15 @@ def test_ten_lectures_need_three_rooms():
     assert cover(0, back, needs, today=NINE, lead_days=None).short_by == 3
     assert cover(3, back, needs, today=NINE, lead_days=None).hit == ()
     assert cover(2, back, needs, today=NINE, lead_days=None).hit != ()
+
+
+def as_kit():
+    """A room is kit that goes out when a lecture starts and is back, with nothing to clean, when it ends."""
+    return [Period(n, at(start), at(end), 1, n, f"lecture {n}") for n, (start, end) in enumerate(LECTURES)]
+
+
+def test_kit_of_three_rooms_is_enough_for_ten_lectures_and_two_are_not():
+    assert most_away(as_kit(), 0) == 3
+    assert collisions(3, as_kit(), 0) == ()
+    assert goes_without(3, as_kit(), 0) == ()
+    assert collisions(2, as_kit(), 0)[0].short_by == 1
