@@ -111,6 +111,17 @@ class Filling:
             self.z = np.maximum(self.z, 0.0)
             self._hold_in()
 
+    def repeated(self, times: int, step: float, depths: Depths) -> Filling:
+        """These balloons so many times side by side, `step` inches apart, in front of the outline of `depths`."""
+        shift = np.repeat(np.arange(times) * step, len(self.x))
+        many = Filling(
+            depths,
+            np.tile(self.x, times) + shift,
+            *(np.tile(values, times) for values in (self.y, self.radius, self.home)),
+        )
+        many.z = np.tile(self.z, times)
+        return many
+
     def _hold_in(self) -> None:
         deep, inwards_x, inwards_y = self.depths.at(self.x, self.y)
         short = HOLD * np.maximum((1.0 - OVER) * self.radius - deep, 0.0)

@@ -51,9 +51,8 @@ def turned_quads(width: float, height: float, diameter: float, spacing: float = 
     a wide quad touches those of the narrow one beside it. With p = 0.8409 d and w = 2.414 d that is
     4 / (p·w·spacing) balloons for an area.
     """
-    across, pitch = ACROSS * diameter, PITCH * diameter
-    columns = 1 + max(0, ceil((width - across) / (across * spacing) - LOOSE))
-    rows = 1 + max(0, round((height - diameter) / pitch))
+    across = ACROSS * diameter
+    columns, rows = turned_numbers(width, height, diameter, spacing)
     places = []
     for column in range(columns):
         x = _spread(width, across, column, columns)
@@ -68,6 +67,13 @@ def turned_quads(width: float, height: float, diameter: float, spacing: float = 
     return Grid(columns, rows, places)
 
 
+def turned_numbers(width: float, height: float, diameter: float, spacing: float = 1.0) -> tuple[int, int]:
+    """How many columns and rows of turned quads there are."""
+    across, pitch = ACROSS * diameter, PITCH * diameter
+    columns = 1 + max(0, ceil((width - across) / (across * spacing) - LOOSE))
+    return columns, 1 + max(0, round((height - diameter) / pitch))
+
+
 def alternate_sizes(width: float, height: float, large: float, small: float) -> Grid:
     """Large and small ones in turn, in all three directions, so that every touch is square: a cube of salt.
 
@@ -75,8 +81,7 @@ def alternate_sizes(width: float, height: float, large: float, small: float) -> 
     other size.
     """
     apart = (large + small) / 2
-    columns = 1 + max(0, round((width - large - apart) / (2 * apart)))
-    rows = 1 + max(0, round((height - large) / apart))
+    columns, rows = alternate_numbers(width, height, large, small)
     places = []
     for column in range(columns):
         for row in range(rows):
@@ -86,6 +91,13 @@ def alternate_sizes(width: float, height: float, large: float, small: float) -> 
                 for deep in (0, 1):
                     places.append(Place(column, row, x, y, (deep - 0.5) * apart, bool((side + row + deep) % 2)))
     return Grid(columns, rows, places)
+
+
+def alternate_numbers(width: float, height: float, large: float, small: float) -> tuple[int, int]:
+    """How many columns and rows of quads of alternate sizes there are."""
+    apart = (large + small) / 2
+    columns = 1 + max(0, round((width - large - apart) / (2 * apart)))
+    return columns, 1 + max(0, round((height - large) / apart))
 
 
 def _spread(length: float, size: float, n: int, number: int) -> float:

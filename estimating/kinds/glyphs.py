@@ -18,6 +18,7 @@ from estimating.outlines import Depths, Outline, stroke_of
 from estimating.specs import (
     INFLATED,
     MOST_BALLOONS,
+    SIZES,
     Spec,
     SpecError,
     SpecErrors,
@@ -121,11 +122,8 @@ def lay_out(spec: GlyphsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     inflated = {**INFLATED, **inflated}
     placed = outlines_of(spec)
     _check_strokes(spec, placed, inflated)
+    _check_number(spec, inflated)
     counts = [_counts(outline, spec, inflated) for _, outline in placed]
-    if (total := sum(sum(each.values()) for each in counts)) > MOST_BALLOONS:
-        raise SpecErrors(
-            [SpecError("height_mm", f"must take at most {MOST_BALLOONS} balloons", f"{total} for this text")]
-        )
     rng = Random(spec.seed)
     sizes: list[int] = []
     fillings: list[Filling] = []
@@ -192,6 +190,36 @@ def _check_strokes(spec: GlyphsSpec, placed: list[tuple[str, Outline]], inflated
                 SpecError("mix", f"{rule} for a height of {height:g} in", f"{needed[1]}-inch"),
             ]
         )
+
+
+def _check_number(spec: GlyphsSpec, inflated: Mapping[int, float]) -> None:
+    """Raises SpecErrors, naming what would work, where there are more balloons than settle in time."""
+
+    def number(other: GlyphsSpec) -> int:
+        return sum(sum(_counts(outline, other, inflated).values()) for _, outline in outlines_of(other))
+
+    if (total := number(spec)) <= MOST_BALLOONS:
+        return
+    height = float(spec.height_mm / INCH)
+    # An area goes with the square of its height; whole balloons may then still be one or two too many.
+    most = int(height * (MOST_BALLOONS / total) ** 0.5)
+    while number(replace(spec, height_mm=most * INCH)) > MOST_BALLOONS:
+        most -= 1
+    said = f"must be at most {most} in to take no more than {MOST_BALLOONS} balloons for this text"
+    errors = [SpecError("height_mm", said, f"{height:g} in, {total} balloons")]
+    smallest = min(size for size, _ in spec.mix)
+    for size in (size for size in SIZES if size > smallest):
+        alone = replace(spec, mix=((size, 100),))
+        if number(alone) > MOST_BALLOONS:
+            continue
+        try:
+            _check_strokes(alone, outlines_of(alone), inflated)
+        except SpecErrors:
+            break
+        rule = f"must have balloons of {size}-inch or larger for a height of {height:g} in"
+        errors.append(SpecError("mix", rule, f"{smallest}-inch"))
+        break
+    raise SpecErrors(errors)
 
 
 def _counts(outline: Outline, spec: GlyphsSpec, inflated: Mapping[int, float]) -> dict[int, int]:

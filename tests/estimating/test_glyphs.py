@@ -1,5 +1,7 @@
 import json
+import re
 from collections import Counter
+from dataclasses import replace
 from decimal import Decimal
 
 import numpy as np
@@ -85,9 +87,18 @@ def test_a_large_balloon_that_fits_nowhere_is_refused_and_the_height_named_is_en
     assert lay_out(a_spec(inches=56, mix=((5, 70), (18, 30)))).balloons
 
 
-def test_more_balloons_than_can_be_settled_are_refused():
-    with pytest.raises(SpecErrors, match="height_mm must take at most 3000 balloons"):
-        lay_out(a_spec("MERRY XMAS &", 144, mix=((3, 100),)))
+def test_more_balloons_than_can_be_settled_are_refused_with_what_would_work():
+    asked = a_spec("MERRY XMAS &", 144, mix=((3, 100),))
+    with pytest.raises(SpecErrors) as refused:
+        lay_out(asked)
+    height, mix = refused.value
+    most, size = (int(re.search(r"\d+", error.rule)[0]) for error in (height, mix))
+    assert (height.field, mix.field) == ("height_mm", "mix")
+    assert str(height).startswith(f"height_mm must be at most {most} in to take no more than 3000 balloons")
+    assert str(mix) == f"mix must have balloons of {size}-inch or larger for a height of 144 in (got 3-inch)"
+
+    assert 2900 < len(lay_out(replace(asked, height_mm=most * INCH)).balloons) <= 3000
+    assert len(lay_out(replace(asked, mix=((size, 100),))).balloons) <= 3000
 
 
 @pytest.mark.parametrize("font", FONTS)

@@ -99,9 +99,15 @@ def test_a_panel_that_cannot_be_is_refused_with_field_rule_and_value(make, chang
             id="too shallow",
         ),
         pytest.param(
-            organic(60, 16, mix=((3, 100),)), "width_mm must take at most 6000 balloons", id="more than settle in time"
+            organic(60, 16, mix=((3, 100),), depth_mm=24 * INCH),
+            "mix must have balloons of 9-inch or larger for a panel so large (got 3-inch)",
+            id="an organic one of more than are drawn",
         ),
-        pytest.param(grid(60, 16, mix=((3, 100),)), "width_mm must take at most 12000 balloons", id="more than drawn"),
+        pytest.param(
+            grid(60, 16, mix=((3, 100),)),
+            "mix must have balloons of 5-inch or larger for a panel so large (got 3-inch)",
+            id="a grid of more than are drawn",
+        ),
         pytest.param(
             grid(alternate=True, mix=((24, 100),)),
             "alternate must be false for balloons inflated to 22 in, or gap_mm say",
