@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping
 from math import ceil, pi
 
+from estimating.bags import HELIUM_INFLATED, Diameters, inflated_range
 from estimating.layout import Balloon, Form
 from estimating.lines import Line, Site
 from estimating.specs import INFLATED, SpecError, SpecErrors
@@ -25,22 +26,6 @@ LITRES_PER_FT3, LITRES_PER_IN3, GRAMS_PER_LB = 28.316847, 0.016387064, 453.59237
 
 COLDEST, HOTTEST, HIGHEST_PA = -15.0, 55.0, 22e6
 LOWEST_M, HIGHEST_M = -500, 6000
-
-HELIUM_INFLATED: dict[int, float] = {
-    9: 8.75,
-    10: 9.75,
-    11: 10.75,  # Decorators fill an 11-inch to 10.5 to 11 with helium.
-    12: 11.75,
-    14: 13.75,
-    16: 16.0,  # A chart gives it a fifth more than a ball of its size.
-    17: 17.0,
-    18: 18.0,
-    24: 23.0,
-    30: 29.0,
-    36: 35.0,
-}
-"""Inflated diameter in inches of latex that is to float: fuller than with air, or it lifts too little. A smaller one
-cannot carry itself. Common practice."""
 
 LATEX_GRAMS: dict[int, float] = {
     3: 0.5,  # From memory.
@@ -169,7 +154,7 @@ def check_afloat(balloons: Iterable[Balloon], field: str) -> None:
     if sunk := too_heavy_to_float(balloons, Site()):
         heaviest = max(sunk, key=grams_of)
         grams = grams_of(heaviest)
-        least = ceil(10 * (grams / lift_per_litre(Site()) / sphere_litres(1.0)) ** (1 / 3)) / 10
+        least = ceil(10 * least_afloat(grams)) / 10
         which = f"{heaviest.size}-inch balloons of {grams:g} g"
         rule = f"must be more than {least:g} in across for {which} to float on helium"
         raise SpecErrors([SpecError(field, rule, f"{heaviest.diameter:g} in")])
@@ -208,9 +193,24 @@ def ribbon_lines(feet: float, pieces: int) -> tuple[Line, ...]:
     return (Line("ribbon", None, None, needed, ceil(needed / 20)),)
 
 
-def floating_diameter(size: int, inflated: Mapping[int, float] | None = None) -> float:
+def floating_diameter(size: int, inflated: Mapping[int, float] = INFLATED) -> float:
     """Inches across of latex filled with helium, or of air where it is too small for helium."""
-    return HELIUM_INFLATED.get(size, (inflated or INFLATED).get(size, INFLATED[size]))
+    table = Diameters.of(inflated)
+    return table.helium[size] if size in table.helium else table[size]
+
+
+def least_afloat(grams: float) -> float:
+    """Inches across from which a ball of helium carries that many grams by the sea on a mild day."""
+    return float((grams / lift_per_litre(Site()) / sphere_litres(1.0)) ** (1 / 3))
+
+
+def floating_range(size: int) -> tuple[float, float]:
+    """The least and the greatest diameter in inches a nominal size is filled to with helium.
+
+    The least is what floats, rounded up to a quarter of an inch, and never limp.
+    """
+    least, most = inflated_range(size)
+    return max(least, ceil(4 * least_afloat(LATEX_GRAMS[size])) / 4), most
 
 
 def diameter_after(diameter: float, from_celsius: float, to_celsius: float) -> float:

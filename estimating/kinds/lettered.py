@@ -9,6 +9,7 @@ from math import pi, sin
 from random import Random
 
 from estimating.afloat import afloat_sentences
+from estimating.bags import Diameters
 from estimating.gas import (
     floating_diameter,
     helium_lines,
@@ -130,7 +131,7 @@ class LetteredSpec(Spec):
 
 def diameter_of(spec: LetteredSpec, inflated: Mapping[int, float] = INFLATED) -> float:
     """Inches across of the balloon as it is filled."""
-    inflated = {**INFLATED, **inflated}
+    inflated = Diameters.of(inflated)
     return floating_diameter(spec.size, inflated) if spec.helium else inflated[spec.size]
 
 

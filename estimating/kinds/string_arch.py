@@ -10,6 +10,7 @@ from math import ceil, hypot
 from random import Random
 
 from estimating.afloat import afloat_sentences
+from estimating.bags import Diameters, blown, check_blown
 from estimating.colouring import coloured
 from estimating.gas import check_afloat, floating_diameter, helium_lines, lift_of, weight_lines, weights_for
 from estimating.layout import Balloon, Layout
@@ -21,8 +22,6 @@ from estimating.specs import (
     Spec,
     SpecError,
     SpecErrors,
-    blown,
-    check_blown,
     check_colour,
     check_colours_in_turn,
     check_doubled,
@@ -119,7 +118,7 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
 
     Sizes the studio has set no inflated diameter for take the usual one.
     """
-    inflated = {**INFLATED, **inflated}
+    inflated = Diameters.of(inflated)
     filled = {size: floating_diameter(size, inflated) for size in inflated} if spec.helium else inflated
     size, diameter = blown(spec.size, spec.diameter_mm, filled)
     arc, asked = spec.arc(), float(spec.spacing_mm / INCH)

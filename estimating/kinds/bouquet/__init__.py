@@ -8,6 +8,7 @@ from math import hypot
 from random import Random
 
 from estimating.afloat import afloat_sentences
+from estimating.bags import Diameters
 from estimating.gas import (
     floating_diameter,
     foil_diameter,
@@ -43,7 +44,7 @@ APART = 6.0
 
 def lay_out(spec: BouquetSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """Every balloon of every bouquet. Raises SpecErrors where so many do not fit below that height."""
-    balls = _balls(spec, {**INFLATED, **inflated})
+    balls = _balls(spec, Diameters.of(inflated))
     height = float(spec.height_mm / INCH)
     table = TABLE if height < KNEE_HIGH else 0.0
     one = on_ribbons(balls, height, Random(spec.seed)) if spec.helium else heaped(balls, height, Random(spec.seed))

@@ -33,7 +33,7 @@ def lay_out(spec: FloatsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
 
     Raises SpecErrors where they would not fit side by side, and where tails would drag on the floor.
     """
-    across = {size: floating_diameter(size, {**INFLATED, **inflated}) for size, _ in spec.mix}
+    across = {size: floating_diameter(size, inflated) for size, _ in spec.mix}
     width, depth = float(spec.width_mm / INCH), float(spec.depth_mm / INCH)
     height, tail = float(spec.ceiling_mm / INCH), float(spec.tail_mm / INCH)
     if tail and max(across.values()) + tail > height - HEADROOM:

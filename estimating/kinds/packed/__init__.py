@@ -13,6 +13,7 @@ from math import ceil, cosh, sqrt
 from typing import NamedTuple
 
 from estimating.afloat import afloat_sentences
+from estimating.bags import Diameters, blown
 from estimating.gas import (
     check_afloat,
     floating_diameter,
@@ -26,7 +27,7 @@ from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper, in_
 from estimating.layout import Balloon, Gas, Layout, Structure
 from estimating.lines import Line, Site
 from estimating.site import feet_and_inches
-from estimating.specs import INFLATED, SpecError, SpecErrors, blown
+from estimating.specs import INFLATED, SpecError, SpecErrors
 from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
 from estimating.stacking import (
     layers_along,
@@ -64,7 +65,7 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     Sizes the studio has set no inflated diameter for take the usual one. A closed form gives every place, so that the
     longest piece, of some 12,000 of the smallest balloons, takes a fraction of a second and need not be repeated.
     """
-    inflated = {**INFLATED, **inflated}
+    inflated = Diameters.of(inflated)
     filled = {size: floating_diameter(size, inflated) for size in inflated} if spec.helium else inflated
     size, diameter = blown(spec.size, spec.diameter_mm, filled)
     line = {"garland": _garland, "arch": _arch, "column": _column}[spec.form](spec, diameter)

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from estimating.bags import check_blown
 from estimating.gas import FOILS
 from estimating.layout import FORMS, Form
 from estimating.specs import (
     Spec,
     SpecError,
     SpecErrors,
-    check_blown,
     check_colour,
     check_colours_in_turn,
     check_doubled,
