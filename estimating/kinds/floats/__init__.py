@@ -14,7 +14,6 @@ from estimating.layout import Balloon, Layout
 from estimating.lines import Line, Site, Task
 from estimating.setting import Point, Room, Setting
 from estimating.specs import INFLATED, SpecError, SpecErrors
-from studio.money import shares
 
 __all__ = ["NAME", "SEEN_FROM_BELOW", "TITLE", "FloatsSpec", "advice", "densest", "extras", "lay_out", "tasks"]
 
@@ -34,18 +33,15 @@ def lay_out(spec: FloatsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     Raises SpecErrors where they would not fit side by side, and where tails would drag on the floor.
     """
     across = {size: floating_diameter(size, inflated) for size, _ in spec.mix}
-    width, depth = float(spec.width_mm / INCH), float(spec.depth_mm / INCH)
+    width, depth = spec.sides()
     height, tail = float(spec.ceiling_mm / INCH), float(spec.tail_mm / INCH)
     if tail and max(across.values()) + tail > height - HEADROOM:
         most = height - HEADROOM - max(across.values())
         rule = f"must be at most {most:.0f} in under that ceiling_mm"
         raise SpecErrors([SpecError("tail_mm", rule, f"{tail:g} in")])
-    number, rng = spec.number(), Random(spec.seed)
-    counted = shares(number, [percent for _, percent in spec.mix])
-    sizes = [size for (size, _), count in zip(spec.mix, counted, strict=True) for _ in range(count)]
-    sizes = [size for _, size in sorted((rng.random(), size) for size in sizes)]
-    spots, neighbours = scattered([across[size] for size in sizes], width, depth, spec, rng)
-    colours = coloured(sizes, spec.colours, neighbours, rng)
+    rng = Random(spec.seed)
+    sizes, spots, couples = scattered(spec, across, rng)
+    colours = coloured(sizes, spec.colours, couples, rng)
     balloons = tuple(
         Balloon(x, across[size] / 2 + deep * SEEN_FROM_BELOW, -deep, across[size], size, colour, "float", gas="helium")
         for (x, deep), size, colour in zip(spots, sizes, colours, strict=True)

@@ -2,19 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import sqrt
 from random import Random
+from typing import NamedTuple
+
+import numpy as np
 
 from estimating.kinds.floats.spec import FloatsSpec
+from estimating.packing import Floats, couples_along
 from estimating.setting import Point
 from estimating.specs import SpecError, SpecErrors
+from studio.money import shares
 
 ROW = sqrt(3) / 2
 """Rows of a triangular lattice are this many spacings apart."""
 
-FINER, SHOVES = 0.99, 24
+FINER = 0.99
+
+SHOVES, FRESH_EVERY, PUSH = 600, 20, 0.4
+"""Steps in which balloons of several sizes may shove one another aside, after how many of them neighbours are looked
+up again, and how much of an overlap each gives way in one."""
+
+CLOSE, TOO_CLOSE = 0.02, 0.1
+"""Balloons are settled when none overlaps another by more than this part of their distance, and do not fit when they
+still do by more than that: skins give, but not for long."""
+
+FEWER = 0.95
 GOLDEN = 0.6180339887498949
 
 
@@ -23,64 +39,129 @@ def densest(diameter: float) -> int:
     return int(100 * 144 / (ROW * diameter * diameter))
 
 
-def scattered(
-    sizes: Sequence[float], width: float, depth: float, spec: FloatsSpec, rng: Random
-) -> tuple[list[Point], list[tuple[int, int]]]:
-    """A place under the ceiling (across, deep) for each diameter, and which of them lie side by side.
+class Scattered(NamedTuple):
+    """Balloons under a ceiling: nominal size and place (across, deep) of each, and those that lie side by side."""
+
+    sizes: list[int]
+    spots: list[Point]
+    couples: list[tuple[int, int]]
+
+
+def scattered(spec: FloatsSpec, across: Mapping[int, float], rng: Random) -> Scattered:
+    """Every balloon of a ceiling at its place; `across` is the floating diameter of each nominal size in inches.
 
     Places are those of rows as far apart as still hold enough, each strayed as far as leaves it free. Where there is
     room each row begins elsewhere, so that no lines show; where there is none rows are nested. Balloons of several
-    sizes then shove one another aside.
+    sizes then shove one another aside. Raises SpecErrors where they do not fit, and says how many would.
     """
-    number = len(sizes)
-    diameter = sqrt(sum(size * size for size in sizes) / number)
+    try:
+        return _scattered(spec, across, rng)
+    except _NoRoomError as refusal:
+        most = refusal.fewer
+    while most > 1:
+        try:
+            _scattered(replace(spec, per_hundred_ft2=most), across, Random(spec.seed))
+            break
+        except _NoRoomError as refusal:
+            most = refusal.fewer
+    named = ", ".join(f"{size}-inch" for size, _ in spec.mix)
+    rule = f"must be at most {most} for balloons in mix of {named} to float side by side"
+    raise SpecErrors([SpecError("per_hundred_ft2", rule, spec.per_hundred_ft2)])
+
+
+class _NoRoomError(Exception):
+    """They do not fit; `fewer` under a hundred square feet may."""
+
+    def __init__(self, spec: FloatsSpec, fewer: float) -> None:
+        super().__init__()
+        self.fewer = max(1, min(int(fewer), spec.per_hundred_ft2 - 1))
+
+
+def _scattered(spec: FloatsSpec, across: Mapping[int, float], rng: Random) -> Scattered:
+    """As `scattered`, raising _NoRoomError where they do not fit."""
+    counted = shares(spec.number(), [percent for _, percent in spec.mix])
+    sizes = [size for (size, _), count in zip(spec.mix, counted, strict=True) for _ in range(count)]
+    sizes = [size for _, size in sorted((rng.random(), size) for size in sizes)]
+    diameters = [across[size] for size in sizes]
+    width, depth = spec.sides()
+    spots, rows, spacing = _strewn(spec, sqrt(sum(d * d for d in diameters) / len(sizes)), rng)
+    near = 1.4 * max(spacing, *diameters)
+    if len(spec.mix) == 1:
+        return Scattered(sizes, spots, _side_by_side(spots, rows, near))
+    spots, pressed = _settled(spots, diameters, width, depth)
+    if pressed > TOO_CLOSE:
+        raise _NoRoomError(spec, spec.per_hundred_ft2 * FEWER)
+    return Scattered(sizes, spots, _couples(spots, near))
+
+
+def _strewn(spec: FloatsSpec, diameter: float, rng: Random) -> tuple[list[Point], list[list[int]], float]:
+    """A place for every balloon on rows, which of them are on each row, and how far apart places on a row are.
+
+    `diameter` is the balloons' root mean square.
+    """
+    (width, depth), number = spec.sides(), spec.number()
     spacing = max(diameter, sqrt(width * depth / number / ROW) * 1.2)
     while len(lattice := _lattice(width, depth, spacing, diameter)) < number:
         if spacing == diameter:
-            most = max(1, int(len(lattice) / spec.square_feet() * 100))
-            named = ", ".join(f"{size}-inch" for size, _ in spec.mix)
-            rule = f"must be at most {most} for balloons in mix of {named} to float side by side"
-            raise SpecErrors([SpecError("per_hundred_ft2", rule, spec.per_hundred_ft2)])
+            raise _NoRoomError(spec, len(lattice) / spec.square_feet() * 100)
         spacing = max(diameter, spacing * FINER)
     left_out = {n for _, n in sorted((rng.random(), n) for n in range(len(lattice)))[number:]}
     apart = spacing * ROW if spacing * ROW >= diameter else spacing
     stray = max(0.0, (apart - diameter) / 2) * 0.7
-    spots: list[list[float]] = []
+    spots: list[Point] = []
     rows: dict[int, list[int]] = {}
     for n, (x, deep, row) in enumerate(lattice):
         if n in left_out:
             continue
         rows.setdefault(row, []).append(len(spots))
-        spots.append([x + stray * (2 * rng.random() - 1), deep + stray * (2 * rng.random() - 1)])
-    couples = _side_by_side(spots, [rows.get(row, []) for row in range(max(rows) + 1)], 1.4 * max(spacing, *sizes))
-    pushing = couples if len(spec.mix) > 1 else []
-    for _ in range(SHOVES):
-        moved = [_shove(spots[a], spots[b], (sizes[a] + sizes[b]) / 2) for a, b in pushing]
-        for spot, size in zip(spots, sizes, strict=True):
-            spot[:] = [_within(spot[0], width, size), _within(spot[1], depth, size)]
-        if not any(moved):
+        x, deep = x + stray * (2 * rng.random() - 1), deep + stray * (2 * rng.random() - 1)
+        spots.append((_within(x, width, diameter), _within(deep, depth, diameter)))
+    return spots, [rows.get(row, []) for row in range(max(rows) + 1)], spacing
+
+
+def _settled(spots: Sequence[Point], sizes: Sequence[float], width: float, depth: float) -> tuple[list[Point], float]:
+    """Where balloons come to rest that shove one another aside, and the most two of them still overlap.
+
+    The overlap is a part of the distance at which the two would just touch.
+    """
+    across, number, worst = np.array(sizes), len(spots), 0.0
+    x = _all_within(np.array([x for x, _ in spots]), width, across)
+    z = _all_within(np.array([z for _, z in spots]), depth, across)
+    flat = np.zeros(number)
+    for step in range(SHOVES + 1):
+        if step % FRESH_EVERY == 0:
+            key = x if width >= depth else z
+            a, b = couples_along(key, float(across.max()) + 2, (x, z, flat), across / 2, 2.0)
+            touching = (across[a] + across[b]) / 2
+        dx, dz = x[a] - x[b], z[a] - z[b]
+        gap = np.sqrt(dx * dx + dz * dz) + 1e-9
+        over = np.maximum(touching - gap, 0.0)
+        worst = float((over / touching).max()) if len(a) else 0.0
+        if step % FRESH_EVERY == 0 and worst <= CLOSE:
             break
-    return [(x, deep) for x, deep in spots], couples
-
-
-def _shove(one: list[float], other: list[float], near: float) -> bool:
-    """Move two places nearer than that apart, in place. Were they?"""
-    dx, dy = one[0] - other[0], one[1] - other[1]
-    square = dx * dx + dy * dy
-    if square >= near * near:
-        return False
-    gap = sqrt(square) or 1.0
-    push = 0.3 * (near - gap) / gap
-    one[0] += dx * push
-    one[1] += dy * push
-    other[0] -= dx * push
-    other[1] -= dy * push
-    return True
+        push = PUSH * over / gap
+        x = _all_within(x + np.bincount(a, dx * push, number) - np.bincount(b, dx * push, number), width, across)
+        z = _all_within(z + np.bincount(a, dz * push, number) - np.bincount(b, dz * push, number), depth, across)
+    return list(zip(x.tolist(), z.tolist(), strict=True)), worst
 
 
 def _within(place: float, side: float, diameter: float) -> float:
     """The nearest place at which a balloon does not reach over the edge, the middle where it is the larger."""
-    return min(max(place, min(diameter, side) / 2), side - min(diameter, side) / 2)
+    inset = min(diameter, side) / 2
+    return min(max(place, inset), side - inset)
+
+
+def _all_within(places: Floats, side: float, across: Floats) -> Floats:
+    """The same for many at once."""
+    inset = np.minimum(across, side) / 2
+    return np.minimum(np.maximum(places, inset), side - inset)
+
+
+def _couples(spots: Sequence[Point], near: float) -> list[tuple[int, int]]:
+    """The pairs of places that are no further apart than `near`."""
+    x, z, flat = np.array([x for x, _ in spots]), np.array([z for _, z in spots]), np.zeros(len(spots))
+    a, b = couples_along(x, near, (x, z, flat), flat, near)
+    return sorted(zip(a.tolist(), b.tolist(), strict=True))
 
 
 def _lattice(width: float, depth: float, spacing: float, diameter: float) -> list[tuple[float, float, int]]:
@@ -99,7 +180,7 @@ def _lattice(width: float, depth: float, spacing: float, diameter: float) -> lis
     return spots
 
 
-def _side_by_side(spots: list[list[float]], rows: list[list[int]], near: float) -> list[tuple[int, int]]:
+def _side_by_side(spots: Sequence[Point], rows: list[list[int]], near: float) -> list[tuple[int, int]]:
     """The pairs of places that are no further apart than `near`, looked for in each row and the next."""
     pairs = []
     for row, after in zip(rows, [*rows[1:], []], strict=True):

@@ -84,6 +84,10 @@ class FloatsSpec(Spec):
             errors.append(SpecError("per_hundred_ft2", rule, f"{self.per_hundred_ft2}, {number} balloons"))
         return errors
 
+    def sides(self) -> tuple[float, float]:
+        """How wide and how deep the part of the ceiling is, in inches."""
+        return float(self.width_mm / INCH), float(self.depth_mm / INCH)
+
     def square_feet(self) -> float:
         """The part of the ceiling that is covered."""
         return float(self.width_mm * self.depth_mm / INCH / INCH) / 144
