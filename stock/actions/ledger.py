@@ -143,44 +143,6 @@ def write_off(
 
 
 @transaction.atomic
-def bring_back(*, item: Item, quantity: int, booking: int, by: User, at: datetime, why: str = "") -> list[Movement]:
-    """Put back what came home from a booking, into the lots it came out of, the last taken first.
-
-    More than the booking took and has not brought back is refused.
-    """
-    check_quantity("Brought back", quantity)
-    locked = lock_items([item.pk])
-    out: dict[int | None, int] = {}
-    kinds = [Movement.Kind.USED, Movement.Kind.RECEIVED]
-    moved = Movement.objects.filter(item=item, booking=booking, kind__in=kinds).order_by("-pk")
-    for key, gone in moved.values_list("lot_id", "quantity"):
-        out[key] = out.get(key, 0) - gone
-    taken = sum(out.values())
-    if quantity > taken:
-        raise StockRefusal(
-            f"Booking {booking} took {taken:,} of {locked[item.pk].label}; {quantity:,} cannot come back."
-        )
-    made = []
-    for lot, gone in out.items():
-        part = min(gone, quantity)
-        if part > 0:
-            quantity -= part
-            made.append(
-                Movement.objects.create(
-                    item=item,
-                    kind=Movement.Kind.RECEIVED,
-                    quantity=part,
-                    at=at,
-                    by=by,
-                    booking=booking,
-                    lot_id=lot,
-                    why=why or "brought home",
-                )
-            )
-    return made
-
-
-@transaction.atomic
 def count(*, item: Item, counted: int, by: User, at: datetime, why: str = "") -> list[Movement]:
     """Set on hand to what was `counted`, by writing the difference: a difference of none is written too.
 

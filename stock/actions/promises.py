@@ -98,6 +98,26 @@ def release(*, booking: int, firm: bool | None = None, by: User | None, at: date
 
 
 @transaction.atomic
+def settle(*, booking: int, taken: Mapping[int, int], by: User | None, at: datetime) -> None:
+    """What a booking has taken of an item (key to quantity) is promised to it no more, what was promised first first.
+
+    What it took beyond its firm promise settles nothing; what it was promised beyond that stays promised.
+    """
+    lock_items(taken)
+    left, fulfilled = dict(taken), []
+    for row in Reservation.objects.open().firm().of_bookings([booking]).filter(item__in=taken).order_by("pk"):
+        part = min(row.quantity, left[row.item_id])
+        left[row.item_id] -= part
+        if part == row.quantity:
+            fulfilled.append(row.pk)
+        elif part:
+            row.quantity -= part
+            row.save(update_fields=["quantity"])
+    # Closed with its figure: what was promised, and when that was fulfilled.
+    Reservation.objects.filter(pk__in=fulfilled).update(closed_at=at)
+
+
+@transaction.atomic
 def move(
     *, booking: int, needed_on: date | None = None, booking_name: str | None = None, by: User | None, at: datetime
 ) -> int:

@@ -1,6 +1,15 @@
 """What is on the shelf, what is promised, what is on its way and what it costs. Nothing here changes anything."""
 
-from stock.queries.balances import UnitCost, arriving, free_on, held_firmly, lots_on_hand, on_hand, pack_costs
+from stock.queries.balances import (
+    UnitCost,
+    arriving,
+    free_on,
+    held_firmly,
+    lots_on_hand,
+    on_hand,
+    pack_costs,
+    taken_for,
+)
 from stock.queries.board import MOST_WEEKS, Board, cover_board
 from stock.queries.board_rows import BoardRow, ShortCard, StandIn, Suggestion, WeekCell, day_words
 from stock.queries.buying import Purchase, Shortfall, purchase, shortfall
@@ -8,7 +17,7 @@ from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, 
 from stock.queries.dry_run import DryRun, Fault, PlannedItem, dry_run
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
 from stock.queries.stand_ins import stand_ins
-from stock.queries.tables import ITEM_COLUMNS, TABLES
+from stock.queries.tables import ITEM_COLUMNS, TABLES, cover_rows
 
 __all__ = [
     "ITEM_COLUMNS",
@@ -36,6 +45,7 @@ __all__ = [
     "arriving",
     "count_row",
     "cover_board",
+    "cover_rows",
     "day_words",
     "dry_run",
     "free_on",
@@ -49,4 +59,5 @@ __all__ = [
     "shelf_count",
     "shortfall",
     "stand_ins",
+    "taken_for",
 ]

@@ -124,3 +124,10 @@ def held_firmly(booking: int) -> dict[int, int]:
     """Item key to how many a booking holds since it was accepted; items it holds none of are missing."""
     held = Reservation.objects.open().firm().of_bookings([booking]).values("item_id").order_by("item_id")
     return dict(held.annotate(sum=Sum("quantity")).values_list("item_id", "sum"))
+
+
+def taken_for(booking: int) -> dict[int, int]:
+    """Item key to how many a booking took off the shelf and has not brought home; what is none is missing."""
+    kinds = [Movement.Kind.USED, Movement.Kind.RECEIVED]
+    moved = Movement.objects.filter(booking=booking, kind__in=kinds).values("item_id").order_by("item_id")
+    return dict(moved.annotate(sum=-Sum("quantity")).filter(sum__gt=0).values_list("item_id", "sum"))

@@ -13,7 +13,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from stock import actions
 from stock.models import CountSheet, Item, Movement, Offer, Order, Reservation
-from stock.queries import cover_board, lots_on_hand, on_hand
+from stock.queries import cover_board, lots_on_hand, on_hand, taken_for
 from tests.factories import NOON, TODAY, ItemFactory, OfferFactory, SupplierFactory, UserFactory
 
 ITEMS = st.integers(0, 1)
@@ -78,14 +78,40 @@ class Shelf(RuleBasedStateMachine):
         except actions.StockRefusal:
             assert quantity == 0 or quantity > self.have[which]
 
-    @rule(which=ITEMS, quantity=QUANTITIES, booking=BOOKINGS)
-    def bring_back(self, which: int, quantity: int, booking: int) -> None:
+    @rule(booking=BOOKINGS, quantities=st.tuples(QUANTITIES, QUANTITIES), lot_no=st.integers(0, 3))
+    def issue(self, booking: int, quantities: tuple[int, int], lot_no: int) -> None:
+        takings = []
+        for item, quantity in zip(self.items, quantities, strict=True):
+            lots = [None, *item.lots.order_by("pk").values_list("pk", flat=True)]
+            # In two parts, as a pull list has a line for every lot.
+            parts = [quantity - quantity // 3, quantity // 3]
+            named = [lots[lot_no % len(lots)], lots[-1]]
+            takings += [actions.Taking(item.pk, lot, part) for lot, part in zip(named, parts, strict=True) if part]
         try:
-            actions.bring_back(item=self.items[which], quantity=quantity, booking=booking, by=self.by, at=self.now())
+            actions.issue(booking=booking, takings=takings, by=self.by, at=self.now())
+        except actions.StockRefusal:
+            assert any(quantity > have for quantity, have in zip(quantities, self.have, strict=True))
+            return
+        held = self.held.get((booking, True), {})
+        for which, quantity in enumerate(quantities):
+            self.have[which] -= quantity
+            self.out[booking, which] += quantity
+            if which in held:
+                held[which] = max(held[which] - quantity, 0)
+        if held:
+            self.held[booking, True] = {which: quantity for which, quantity in held.items() if quantity}
+
+    @rule(booking=BOOKINGS, quantities=st.tuples(QUANTITIES, QUANTITIES))
+    def bring_home(self, booking: int, quantities: tuple[int, int]) -> None:
+        home = {item.pk: quantity for item, quantity in zip(self.items, quantities, strict=True)}
+        try:
+            actions.bring_home(booking=booking, home=home, by=self.by, at=self.now())
+        except actions.StockRefusal:
+            assert any(quantity > self.out[booking, which] for which, quantity in enumerate(quantities))
+            return
+        for which, quantity in enumerate(quantities):
             self.have[which] += quantity
             self.out[booking, which] -= quantity
-        except actions.StockRefusal:
-            assert quantity == 0 or quantity > self.out[booking, which]
 
     @rule(which=ITEMS, quantity=QUANTITIES)
     def count(self, which: int, quantity: int) -> None:
@@ -166,6 +192,13 @@ class Shelf(RuleBasedStateMachine):
         lots = lots_on_hand(keys)
         assert by_orm == by_sql == self.have == [sum(lot.left for lot in lots.get(key, [])) for key in keys]
         assert all(lot.left > 0 for of_one in lots.values() for lot in of_one)
+
+    @invariant()
+    def what_is_out_is_known_for_every_booking(self) -> None:
+        which = {item.pk: n for n, item in enumerate(self.items)}
+        for booking in (1, 2, 3):
+            out = {which[item]: quantity for item, quantity in taken_for(booking).items()}
+            assert out == {n: self.out[booking, n] for n in (0, 1) if self.out[booking, n]}
 
     @invariant()
     def no_promise_is_lost(self) -> None:
