@@ -1,4 +1,7 @@
-"""An order to send: as paper, as a table a supplier's own system reads, and as the words of an e-mail."""
+"""An order to send: as paper, as a table a supplier's own system reads, and as the words of an e-mail.
+
+And the weekly check to take along, on paper.
+"""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -8,11 +11,14 @@ from urllib.parse import quote
 from django.template.loader import render_to_string
 
 from stock.models import Order, OrderLine
+from stock.queries import Board
 from stock.spreadsheet import as_csv
 from studio.models import Studio
 from studio.pdf import assets_in, pdf_from_html
 
 _STATIC = Path(__file__).resolve().parents[1] / "studio" / "static"
+MOST_ON_PAPER = 300
+"""Items of the weekly check on paper; more take minutes to set and nobody reads them there."""
 _LONGEST_MAIL = 1_800
 """Characters of the words of a mailto address: some mail programs cut longer addresses off."""
 
@@ -29,6 +35,38 @@ def order_pdf(order: Order, lines: Sequence[OrderLine], studio: Studio, *, made_
         title=f"{name} to {order.supplier.name}",
         author=studio.name,
         identifier=f"{name}, {made_at.isoformat()}",
+        made_at=made_at,
+    )
+
+
+def cover_pdf(board: Board, studio: Studio, *, made_at: datetime) -> bytes:
+    """The weekly check on paper, sideways: what runs short in words, then week by week what is booked or comes.
+
+    What nobody booked is counted, not listed. No price: anybody may carry it.
+    """
+    rows = board.rows[:MOST_ON_PAPER]
+    busy = [row for row in rows if row.is_short or row.is_busy]
+    context = {
+        "board": board,
+        "studio": studio,
+        "short": board.short_rows[:MOST_ON_PAPER],
+        "rows": [(row, row.cells(board.mondays)) for row in busy],
+        # Beyond what fits on paper nobody has looked which are booked.
+        "left_out": len(board.rows) - len(rows) if len(busy) == len(rows) else 0,
+        "quiet": len(board.rows) - len(busy),
+    }
+    paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
+    name = f"Cover on {board.today.isoformat()}"
+    return pdf_from_html(
+        render_to_string("paper/cover.html", context),
+        stylesheets=[
+            (_STATIC / "css" / "paper.css").read_text(encoding="utf-8"),
+            f"@page {{ size: {paper} landscape }}",
+        ],
+        assets=assets_in(_STATIC / "fonts"),
+        title=name,
+        author=studio.name,
+        identifier=f"{name}, {board.sentence}, {made_at.isoformat()}",
         made_at=made_at,
     )
 

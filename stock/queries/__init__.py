@@ -17,7 +17,7 @@ from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, 
 from stock.queries.dry_run import DryRun, Fault, PlannedItem, dry_run
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
 from stock.queries.stand_ins import stand_ins
-from stock.queries.tables import ITEM_COLUMNS, TABLES, cover_rows
+from stock.queries.tables import ITEM_COLUMNS, TABLES, cover_rows, cover_rows
 
 __all__ = [
     "ITEM_COLUMNS",
@@ -45,6 +45,7 @@ __all__ = [
     "arriving",
     "count_row",
     "cover_board",
+    "cover_rows",
     "cover_rows",
     "day_words",
     "dry_run",

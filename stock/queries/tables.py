@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from stock.models import Item, Movement, Offer, OrderLine, Reservation
 from stock.queries.balances import on_hand
+from stock.queries.board import Board
 from stock.spreadsheet import Cell
 from studio.money import from_minor
 
@@ -170,6 +171,24 @@ def order_rows(currency: str) -> Rows:
             line.received,
             line.their_name,
             line.their_code,
+        ]
+
+
+def cover_rows(board: Board) -> Rows:
+    """The weekly check as a table, every item of it in the board's order. No price: it is for everybody."""
+    weeks = [f"least in the week of {monday.isoformat()}" for monday in board.mondays]
+    yield ["item", "on_shelf", *weeks, "short_from", "short_by", "order_by", "what_to_do", "in_words"]
+    for row in board.rows:
+        short_by = row.cover.short_by if row.is_short else None
+        yield [
+            row.item.label,
+            row.cover.on_hand,
+            *row.weekly,
+            _day(row.short_on),
+            short_by,
+            _day(row.order_by),
+            row.what_to_do,
+            row.sentence,
         ]
 
 

@@ -8,8 +8,10 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from stock import paperwork
 from stock.models import Item
-from stock.queries import Board, BoardRow, cover_board
+from stock.queries import Board, BoardRow, cover_board, cover_rows
+from stock.spreadsheet import as_csv
 from studio.access import StudioRequest, owner_and_crew
 
 ROWS_A_PAGE = 200
@@ -45,6 +47,32 @@ def item_chart(request: StudioRequest, item_id: int) -> HttpResponse:
     found = cover_board(timezone.localdate(), with_open=_with_open(request), item_ids=[item.pk])
     context = {"board": found, **_day_by_day(found, found.rows[0])}
     return render(request, _part(request, "stock/cover_item.html", "day-by-day"), context)
+
+
+@require_safe
+@owner_and_crew
+def table(request: StudioRequest) -> HttpResponse:
+    """The whole check as comma-separated text."""
+    found = cover_board(timezone.localdate(), with_open=_with_open(request))
+    return _file("".join(as_csv(cover_rows(found))).encode(), "text/csv; charset=utf-8", f"{_named(found)}.csv")
+
+
+@require_safe
+@owner_and_crew
+def paper(request: StudioRequest) -> HttpResponse:
+    """The check on paper, to take along."""
+    found = cover_board(timezone.localdate(), with_open=_with_open(request))
+    made = paperwork.cover_pdf(found, request.studio, made_at=timezone.now())
+    return _file(made, "application/pdf", f"{_named(found)}.pdf")
+
+
+def _named(board: Board) -> str:
+    return f"cover-{board.today.isoformat()}{'-with-open-quotes' if board.with_open else ''}"
+
+
+def _file(content: bytes, kind: str, name: str) -> HttpResponse:
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return HttpResponse(content, content_type=kind, headers=headers)
 
 
 def _with_open(request: StudioRequest) -> bool:
