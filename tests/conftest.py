@@ -6,12 +6,18 @@ import os
 import pytest
 from django.conf import settings as our_settings
 from django.test import Client as Browser
+from hypothesis import settings as cases
 
 # Before any setting is read: tests speak plain HTTP to themselves and keep nothing.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
 from studio.models import User
 from tests.factories import NOON, TODAY, UserFactory
+
+# A push is judged by the same cases every time, whoever runs it; looking for new ones is a night's work.
+cases.register_profile("push", derandomize=True)
+cases.register_profile("nightly", derandomize=False, max_examples=200, print_blob=True)
+cases.load_profile(os.environ.get("GARLANDRY_CASES", "push"))
 
 DATABASE_FIXTURES = {"db", "transactional_db", "things", "shared"}
 
