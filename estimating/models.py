@@ -1,11 +1,17 @@
 """The rates behind every estimate, one row of the studio's own figures; and the pieces it makes again and again."""
 
 from decimal import Decimal
+from functools import reduce
+from operator import or_
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
+
+from estimating.bags import inflated_range
+from estimating.specs import SIZES
+from studio.units import from_inches
 
 
 def percent(default: str, label: str, help_text: str = "", most: int = 100) -> models.DecimalField:
@@ -34,6 +40,10 @@ class Rates(models.Model):
     Amounts are in the currency's smallest unit; times in seconds or minutes as their names say.
     """
 
+    class TaxEach(models.TextChoices):
+        TOTAL = "total", "Once, on the total"
+        LINE = "line", "On each line, then added up"
+
     hourly_minor = models.PositiveBigIntegerField("an hour of work costs", default=2500)
     crew_exponent = models.DecimalField(
         "crew speed",
@@ -50,7 +60,8 @@ class Rates(models.Model):
     rounding_minor = models.PositiveBigIntegerField(
         "round prices up to", default=500, validators=[MinValueValidator(1)]
     )
-    tax_percent = percent("0", "sales tax", "On the whole price, rounded half up to the smallest coin.")
+    tax_percent = percent("0", "sales tax", "Of the price, rounded half up to the smallest coin.")
+    tax_each = models.CharField("tax is rounded", max_length=5, choices=TaxEach.choices, default=TaxEach.TOTAL)
     deposit_percent = percent("50", "deposit", "Of the total, rounded up to the same step as prices.")
 
     seconds_small = models.PositiveIntegerField("seconds for a balloon up to 6 inches", default=12)
@@ -163,3 +174,34 @@ class Favourite(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+def _within_its_range() -> Q:
+    """A nominal size with a diameter that it may be blown to."""
+    ranges = {size: tuple(map(from_inches, inflated_range(size))) for size in SIZES}
+    return reduce(or_, (Q(size=size, mm__gte=least, mm__lte=most) for size, (least, most) in ranges.items()))
+
+
+class InflatedDiameter(models.Model):
+    """How far the studio blows a nominal size, where it is not as usual. `typed` is how it was written."""
+
+    class Gas(models.TextChoices):
+        AIR = "air", "With air"
+        HELIUM = "helium", "With helium"
+
+    size = models.PositiveSmallIntegerField()
+    gas = models.CharField(max_length=6, choices=Gas.choices, default=Gas.AIR)
+    mm = models.DecimalField(max_digits=8, decimal_places=4)
+    typed = models.CharField(max_length=60)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["size", "gas"], name="a_size_is_blown_to_one_diameter"),
+            models.CheckConstraint(
+                condition=Q(gas__in=["air", "helium"]), name="a_balloon_is_blown_with_air_or_helium"
+            ),
+            models.CheckConstraint(condition=_within_its_range(), name="no_size_is_blown_limp_or_beyond_its_bag"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.size}-inch {self.get_gas_display().lower()}"

@@ -23,7 +23,8 @@ class PriceRates:
     """What the studio's time and risk cost. Raises SpecErrors where a figure makes no sense.
 
     `overhead_percent` is of all costs; `margin_percent` is the part of the price left when every cost is
-    paid, so 30 turns a cost of 70 into a price of 100. `step` is what prices and deposits are rounded up to.
+    paid, so 30 turns a cost of 70 into a price of 100. `step` is what prices and deposits are rounded up to. Tax is
+    rounded once, on the whole price, or on each piece's part of it where `tax_on_each_piece`.
     """
 
     hourly: Decimal
@@ -34,12 +35,13 @@ class PriceRates:
     step: Decimal
     tax_percent: Decimal
     deposit_percent: Decimal
+    tax_on_each_piece: bool = False
 
     def __post_init__(self) -> None:
         errors = [
             SpecError(name, "must be 0 or more", value)
             for name in self.__dataclass_fields__
-            if not ((value := getattr(self, name)).is_finite() and value >= 0)
+            if name != "tax_on_each_piece" and not ((value := getattr(self, name)).is_finite() and value >= 0)
         ]
         if errors:
             raise SpecErrors(errors)
@@ -114,14 +116,16 @@ def price(
     cost = sum((line.amount for line in costs), ZERO)
     lines = [*costs, *_lines_above(cost, rates, places)]
     before_tax = sum((line.amount for line in lines), ZERO)
-    due = tax(before_tax, rates.tax_percent, places)
+    priced = _piece_prices(pieces, before_tax, rates, places)
+    taxed = [amount for _, amount in priced] if rates.tax_on_each_piece else [before_tax]
+    due = sum((tax(amount, rates.tax_percent, places) for amount in taxed), ZERO)
     total = before_tax + due
     deposit = min(total, round_up_to_step(total * rates.deposit_percent / 100, rates.step))
     labour = sum((line.amount for line in costs if line.label in (WORK, ON_THE_WAY)), ZERO)
     earned = Fraction(before_tax - cost + labour) * 60
     return Price(
         lines=tuple(line for line in lines if line.amount),
-        pieces=_piece_prices(pieces, before_tax, rates, places),
+        pieces=priced,
         cost=cost,
         margin=before_tax - cost,
         margin_percent=_rounded(Fraction((before_tax - cost) * 100) / Fraction(before_tax), 1) if before_tax else None,

@@ -44,6 +44,7 @@ RATE_GROUPS = (
             "minimum_minor",
             "rounding_minor",
             "tax_percent",
+            "tax_each",
             "deposit_percent",
         ),
     ),
@@ -110,8 +111,9 @@ RATE_WORDS = {
     "rounding_minor": ("Round prices up to a multiple of", "With 5 a price of 612.30 becomes 615."),
     "tax_percent": (
         "Sales tax in %",
-        "Of the whole price, rounded half up to the smallest coin. 0 where you charge none.",
+        "Of the price, rounded half up to the smallest coin. 0 where you charge none.",
     ),
+    "tax_each": ("Tax is rounded", "Your tax office says which: once on the whole price, or piece by piece."),
     "deposit_percent": ("Deposit in %", "Of the total, due when the client says yes."),
     "seconds_small": ("Seconds for a balloon up to 6 inches", "To inflate it, size it and tie it."),
     "seconds_medium": ("Seconds for one up to 12 inches", "To inflate it, size it and tie it."),
@@ -203,6 +205,8 @@ def rate_field(name: str) -> forms.Field:
     if name in MEASURED:
         make, limits = MEASURED[name]
         return make(**limits, **words)
+    if name == "tax_each":
+        return forms.ChoiceField(choices=Rates.TaxEach.choices, widget=forms.RadioSelect, **words)
     if name.startswith("evidence_"):
         return WholeNumberField(least=1, most=1_000_000, **words)
     if name.endswith("_minor"):

@@ -107,6 +107,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     }
     told = _told(booking, studio, pieces, number=number, version=version, valid_until=valid_until)
     told["tax_percent"] = str(estimate.tax_percent)
+    told["tax_each_line"] = estimate.tax_on_each_piece
     told["changes"] = _changes(booking, told, columns, money)
     paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns), made_at=at, paper=paper, **money)

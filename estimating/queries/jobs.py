@@ -54,6 +54,7 @@ class JobEstimate:
     hours: Hours
     price: Price
     tax_percent: Decimal
+    tax_on_each_piece: bool
     count_range: Range
     minutes_range: Range
 
@@ -179,6 +180,7 @@ def estimate_job(
         hours=hours,
         price=made_price,
         tax_percent=without_zeros(rates.tax_percent),
+        tax_on_each_piece=rates.tax_each == Rates.TaxEach.LINE,
         count_range=count_range(
             sum(made.balloons() for made in lists), strength=rates.evidence_balloons, seen=balloons_seen
         ),

@@ -36,6 +36,7 @@ def price_rates(rates: Rates, currency: str) -> PriceRates:
         step=from_minor(rates.rounding_minor, currency),
         tax_percent=without_zeros(rates.tax_percent),
         deposit_percent=without_zeros(rates.deposit_percent),
+        tax_on_each_piece=rates.tax_each == Rates.TaxEach.LINE,
     )
 
 

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -173,3 +174,13 @@ def test_lines_and_pieces_add_up_to_the_price_which_pays_for_everything(costs, m
     kept = Fraction(reckoned.before_tax) * (1 - Fraction(margin) / 100)
     assert kept >= Fraction(reckoned.cost) - Fraction(1, 100)
     assert all(line.amount == line.amount.quantize(Decimal("0.01")) for line in reckoned.lines)
+
+
+def test_tax_is_reckoned_on_the_whole_price_or_on_each_piece():
+    """Three pieces of 3.35 at 7 %: 0.2345 each is 0.23, three times; on 10.05 it is 0.7035."""
+    three = [PieceCost(str(n), "Bunch", Decimal("3.35"), 0) for n in range(3)]
+    plain = dict.fromkeys(("overhead_percent", "margin_percent", "minimum"), "0") | {"step": "0.01", "tax_percent": "7"}
+    on_the_total = a_price(three, some_hours(0), rates(**plain))
+    on_each = a_price(three, some_hours(0), replace(rates(**plain), tax_on_each_piece=True))
+    assert (on_the_total.tax, on_each.tax) == (Decimal("0.70"), Decimal("0.69"))
+    assert on_each.total == on_each.before_tax + on_each.tax == Decimal("10.74")
