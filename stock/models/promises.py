@@ -66,7 +66,13 @@ class Reservation(models.Model):
             ),
         ]
         indexes = [
-            models.Index(fields=["item", "needed_on"], condition=Q(closed_at__isnull=True), name="open_by_item_and_day")
+            # All that is summed for the weekly check is in the index itself, so that no row need be looked up for it;
+            # without `closed_at` SQLite would look up every row to see that it is open.
+            models.Index(
+                fields=["item", "needed_on", "quantity", "firm", "lapses_on", "closed_at"],
+                condition=Q(closed_at__isnull=True),
+                name="open_by_item_and_day",
+            )
         ]
 
     def __str__(self) -> str:
