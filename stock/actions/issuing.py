@@ -86,7 +86,7 @@ def bring_home(*, booking: int, home: Mapping[int, int], by: User, at: datetime,
     made = []
     for item in sorted(coming):
         left = coming[item]
-        for lot, gone in out[item].items():
+        for key, gone in out[item].items():
             part = min(gone, left)
             if part > 0:
                 left -= part
@@ -98,7 +98,7 @@ def bring_home(*, booking: int, home: Mapping[int, int], by: User, at: datetime,
                         at=at,
                         by=by,
                         booking=booking,
-                        lot_id=lot,
+                        lot_id=key,
                         why=why or "brought home",
                     )
                 )
