@@ -1,10 +1,8 @@
 """Clients, and the life of a job: enquiry, quote, yes, done."""
 
-from bookings.models.books import Entry, Posting
 from bookings.models.clients import Client
-from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
-from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
+from bookings.models.money import AmountDue
 from bookings.models.pieces import Photo, Piece, Sketch
 from bookings.models.pulling import PullTick, PullTickQuerySet
 from bookings.models.quotes import (
@@ -16,7 +14,6 @@ from bookings.models.quotes import (
     QuotePiece,
     QuoteQuerySet,
 )
-from bookings.models.terms import MoneyTerms
 from bookings.models.wrapup import WrapUp, WrapUpLine
 
 __all__ = [
@@ -25,20 +22,10 @@ __all__ = [
     "Booking",
     "BookingQuerySet",
     "Client",
-    "CreditMove",
-    "CreditNote",
-    "Entry",
     "HistoryEntry",
-    "Invoice",
-    "InvoiceLine",
     "MaterialSwap",
-    "Method",
-    "MoneyTerms",
-    "NumberSeries",
-    "Payment",
     "Photo",
     "Piece",
-    "Posting",
     "PullTick",
     "PullTickQuerySet",
     "Quote",
@@ -46,7 +33,6 @@ __all__ = [
     "QuoteOpening",
     "QuotePiece",
     "QuoteQuerySet",
-    "Refund",
     "Sketch",
     "WrapUp",
     "WrapUpLine",
