@@ -67,3 +67,46 @@ def refuse_changes(table: str, reason: str, *, columns: Sequence[str] = ()) -> m
                 editor.execute(statement)
 
     return migrations.RunPython(add, remove)
+
+
+def seal_by_balance(entries: str, postings: str, *, key: str, names: str) -> migrations.RunPython:
+    """A migration step: a row of `entries` is refused unless its `postings` are there and debits equal credits.
+
+    From then on it takes no more of them. `key` is the column of `entries` that `names` of `postings` holds; amounts are
+    in debit_minor and credit_minor. So an entry is written after its postings, in one transaction, and both databases
+    check it at once. As above, a migration that rebuilds either table on SQLite ends with this step again.
+    """
+    unbalanced = "debits must equal credits in every entry"
+    closed = "an entry takes no more postings once it is written"
+    sums = f"FROM {postings} WHERE {names} = NEW.{key}"
+    is_wrong = f"(SELECT COUNT(*) = 0 OR SUM(debit_minor) <> SUM(credit_minor) {sums})"
+    is_there = f"EXISTS (SELECT 1 FROM {entries} WHERE {key} = NEW.{names})"
+    checks = [(entries, is_wrong, unbalanced), (postings, is_there, closed)]
+
+    def add(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
+        remove(apps, editor)
+        for table, wrong, reason in checks:
+            name = f"{table}_in_balance"
+            if editor.connection.vendor == "sqlite":
+                editor.execute(
+                    f"CREATE TRIGGER {name} BEFORE INSERT ON {table} WHEN {wrong} "
+                    f"BEGIN SELECT RAISE(ABORT, '{reason}'); END"
+                )
+                continue
+            editor.execute(
+                f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN IF {wrong} THEN "
+                f"RAISE EXCEPTION '{reason}' USING ERRCODE = 'integrity_constraint_violation'; "
+                "END IF; RETURN NEW; END $$"
+            )
+            editor.execute(f"CREATE TRIGGER {name} BEFORE INSERT ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()")
+
+    def remove(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
+        for table, _wrong, _reason in checks:
+            name = f"{table}_in_balance"
+            if editor.connection.vendor == "sqlite":
+                editor.execute(f"DROP TRIGGER IF EXISTS {name}")
+            else:
+                editor.execute(f"DROP TRIGGER IF EXISTS {name} ON {table}")
+                editor.execute(f"DROP FUNCTION IF EXISTS {name}()")
+
+    return migrations.RunPython(add, remove)

@@ -1,8 +1,10 @@
 """Clients, and the life of a job: enquiry, quote, yes, done."""
 
+from bookings.models.books import Entry, Posting
 from bookings.models.clients import Client
+from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
-from bookings.models.money import AmountDue
+from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
 from bookings.models.pieces import Photo, Piece, Sketch
 from bookings.models.pulling import PullTick, PullTickQuerySet
 from bookings.models.quotes import (
@@ -14,6 +16,7 @@ from bookings.models.quotes import (
     QuotePiece,
     QuoteQuerySet,
 )
+from bookings.models.terms import MoneyTerms
 from bookings.models.wrapup import WrapUp, WrapUpLine
 
 __all__ = [
@@ -22,10 +25,20 @@ __all__ = [
     "Booking",
     "BookingQuerySet",
     "Client",
+    "CreditMove",
+    "CreditNote",
+    "Entry",
     "HistoryEntry",
+    "Invoice",
+    "InvoiceLine",
     "MaterialSwap",
+    "Method",
+    "MoneyTerms",
+    "NumberSeries",
+    "Payment",
     "Photo",
     "Piece",
+    "Posting",
     "PullTick",
     "PullTickQuerySet",
     "Quote",
@@ -33,6 +46,7 @@ __all__ = [
     "QuoteOpening",
     "QuotePiece",
     "QuoteQuerySet",
+    "Refund",
     "Sketch",
     "WrapUp",
     "WrapUpLine",

@@ -1,0 +1,112 @@
+"""What is owed, since when, and what is kept of it when a job is called off. Amounts are whole minor units."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import ROUND_HALF_UP, Decimal
+
+AGES = ("not due yet", "up to 30 days late", "31 to 60 days late", "more than 60 days late")
+"""How long money has been owed, in plain words, the least first."""
+
+MOST_STEPS = 4
+"""Steps a ladder of notice may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """An amount owed by a day."""
+
+    what: str
+    amount: int
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A due, and how much of it is still to be paid."""
+
+    due: Due
+    left: int
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What the studio keeps of a job that is called off, and the sentence that says why."""
+
+    amount: int
+    reason: str
+
+
+def schedule(*, deposit: int, total: int, today: date, event: date | None, prep: date, balance_days: int) -> list[Due]:
+    """The deposit today, the rest `balance_days` before the event (the prep day where no event is known), or today.
+
+    A deposit of nothing is kept as a due of nothing; a balance of nothing is left out.
+    """
+    dues = [Due("deposit", deposit, today)]
+    if total > deposit:
+        by = (event or prep) - timedelta(days=balance_days)
+        dues.append(Due("balance", total - deposit, max(by, today)))
+    return dues
+
+
+def still_open(dues: Iterable[Due], settled: int) -> list[Open]:
+    """What is left of each due once `settled` has paid the earliest first; paid ones are left out."""
+    left = []
+    for due in sorted(dues, key=lambda due: due.on):
+        paid = min(due.amount, settled)
+        settled -= paid
+        if due.amount > paid:
+            left.append(Open(due, due.amount - paid))
+    return left
+
+
+def owed_since(open_dues: Sequence[Open], *, today: date) -> date | None:
+    """The day of the first due that has gone by unpaid; None where nothing is late."""
+    late = [one.due.on for one in open_dues if one.due.on < today]
+    return min(late) if late else None
+
+
+def by_age(open_dues: Iterable[Open], *, today: date) -> tuple[int, int, int, int]:
+    """How much is owed at each of `AGES`. What is due today is not late yet."""
+    amounts = [0, 0, 0, 0]
+    for one in open_dues:
+        days = (today - one.due.on).days
+        amounts[0 if days <= 0 else 1 if days <= 30 else 2 if days <= 60 else 3] += one.left
+    return amounts[0], amounts[1], amounts[2], amounts[3]
+
+
+def kept_on_cancelling(*, total: int, steps: Sequence[tuple[int, int]], event: date | None, today: date) -> Kept:
+    """What is kept of `total`, by the ladder of (days of notice, per cent kept) that the client agreed to.
+
+    The step with the most days that the notice reaches counts; notice shorter than every step keeps what the shortest
+    one keeps. A part of a coin is rounded half up.
+    """
+    if not steps:
+        return Kept(0, "The accepted quote says nothing about cancelling, so nothing is kept.")
+    if event is None:
+        return Kept(0, "The job has no event day, so no notice can be counted and nothing is kept.")
+    notice = max((event - today).days, 0)
+    reached = [step for step in steps if step[0] <= notice]
+    days, percent = max(reached) if reached else min(steps)
+    amount = int((Decimal(total) * percent / 100).quantize(Decimal(1), ROUND_HALF_UP))
+    said = f"{notice} day{'' if notice == 1 else 's'}’ notice"
+    why = f"{days} days or more" if days and reached else "anything shorter"
+    return Kept(amount, f"{said}: the terms keep {percent} % of the total for {why}.")
+
+
+def ladder_words(steps: Sequence[tuple[int, int]]) -> str:
+    """The ladder as terms a client reads; empty where there is none."""
+    if not steps:
+        return ""
+    ordered = sorted(steps, reverse=True)
+    parts, upper = [], None
+    for days, percent in ordered:
+        if upper is None:
+            when = f"{days} days or more before the event" if days else "at any time"
+        elif days:
+            when = f"{days} to {upper - 1} days before"
+        else:
+            when = f"less than {upper} days before"
+        parts.append(f"{when} we keep {percent} % of the total")
+        upper = days
+    return f"If you cancel: {'; '.join(parts)}."
