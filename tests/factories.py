@@ -11,7 +11,19 @@ from factory.django import DjangoModelFactory
 from bookings.cautions import cautions_for
 from bookings.links import hash_of, new_salt, token_for
 from bookings.models import Booking, Client, Quote, QuoteMaterial, QuotePiece
-from stock.models import Colour, Item, Movement, Offer, Order, OrderLine, Reservation, Supplier
+from stock.models import (
+    Colour,
+    Item,
+    Kit,
+    KitMovement,
+    KitPromise,
+    Movement,
+    Offer,
+    Order,
+    OrderLine,
+    Reservation,
+    Supplier,
+)
 from studio.models import User
 
 NOON = dt.datetime(2026, 6, 1, 12, 0, tzinfo=dt.UTC)
@@ -104,6 +116,38 @@ class ReservationFactory(DjangoModelFactory):
     booking_name = factory.LazyAttribute(lambda made: f"Job {made.booking}")
     firm = True
     made_at = NOON
+
+
+class KitFactory(DjangoModelFactory):
+    """Kit, of which one is owned unless `owned` says how many."""
+
+    class Meta:
+        model = Kit
+        skip_postgeneration_save = True
+
+    name = factory.Sequence(lambda n: f"Arch frame {n}")
+
+    @factory.post_generation
+    def owned(self, create: bool, extracted: int | None, **kwargs: Any) -> None:
+        """What is owned, as the one movement there is."""
+        owned = 1 if extracted is None else extracted
+        if owned:
+            KitMovement.objects.create(kit=self, kind="got", quantity=owned, at=NOON, by=UserFactory())
+
+
+class KitPromiseFactory(DjangoModelFactory):
+    class Meta:
+        model = KitPromise
+
+    kit = factory.SubFactory(KitFactory)
+    quantity = 1
+    out_on = TODAY + dt.timedelta(days=10)
+    back_on = TODAY + dt.timedelta(days=12)
+    booking = factory.Sequence(lambda n: n + 1)
+    booking_name = factory.LazyAttribute(lambda made: f"Job {made.booking}")
+    firm = True
+    made_at = NOON
+    made_by = factory.SubFactory(UserFactory)
 
 
 class ClientFactory(DjangoModelFactory):

@@ -3,6 +3,7 @@
 from stock.models.buying import MOST_IN_A_PACK, MOST_LEAD_DAYS, Offer, Order, OrderLine, Supplier
 from stock.models.counting import CountLine, CountSheet, ShelfRules, Spreadsheet
 from stock.models.doubles import DoubleRecipe
+from stock.models.kit import Kit, KitMovement, KitPromise, KitPromiseQuerySet, KitQuerySet
 from stock.models.ledger import LedgerRefusal, Lot, Movement, MovementQuerySet
 from stock.models.promises import Reservation, ReservationQuerySet
 from stock.models.shelf import NOMINAL_SIZES, TIE_SIZE, Colour, Item, ItemQuerySet, check_swatch
@@ -18,6 +19,11 @@ __all__ = [
     "DoubleRecipe",
     "Item",
     "ItemQuerySet",
+    "Kit",
+    "KitMovement",
+    "KitPromise",
+    "KitPromiseQuerySet",
+    "KitQuerySet",
     "LedgerRefusal",
     "Lot",
     "Movement",
