@@ -72,9 +72,9 @@ def refuse_changes(table: str, reason: str, *, columns: Sequence[str] = ()) -> m
 def seal_by_balance(entries: str, postings: str, *, key: str, names: str) -> migrations.RunPython:
     """A migration step: a row of `entries` is refused unless its `postings` are there and debits equal credits.
 
-    From then on it takes no more of them. `key` is the column of `entries` that `names` of `postings` holds; amounts are
-    in debit_minor and credit_minor. So an entry is written after its postings, in one transaction, and both databases
-    check it at once. As above, a migration that rebuilds either table on SQLite ends with this step again.
+    From then on it takes no more of them. `key` is the column of `entries` that `names` of `postings` holds; amounts
+    are in debit_minor and credit_minor. So an entry is written after its postings, in one transaction, and both
+    databases check it at once. As above, a migration that rebuilds either table on SQLite ends with this step again.
     """
     unbalanced = "debits must equal credits in every entry"
     closed = "an entry takes no more postings once it is written"

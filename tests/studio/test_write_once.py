@@ -11,6 +11,14 @@ WRITTEN_ONCE = [
     "bookings_quotepiece",
     "bookings_quotematerial",
     "bookings_acceptance",
+    "bookings_payment",
+    "bookings_refund",
+    "bookings_creditmove",
+    "bookings_invoice",
+    "bookings_invoiceline",
+    "bookings_creditnote",
+    "bookings_books_sealed",
+    "bookings_books_posting",
 ]
 
 
@@ -33,5 +41,5 @@ def test_a_table_that_is_written_once_still_has_its_triggers(table):
 @pytest.mark.postgresql
 @pytest.mark.parametrize("table", WRITTEN_ONCE)
 def test_a_table_that_is_written_once_cannot_be_emptied_at_a_stroke(table):
-    with pytest.raises(DatabaseError, match=r"never|as it was given"), transaction.atomic():
+    with pytest.raises(DatabaseError, match=r"never|as it was|once"), transaction.atomic():
         connection.cursor().execute(f"TRUNCATE {table} CASCADE")
