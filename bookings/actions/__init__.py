@@ -10,6 +10,7 @@ from bookings.actions.jobs import (
     reopen_booking,
 )
 from bookings.actions.pieces import PieceIsGone, PiecesAreFixed, keep_piece, remove_piece
+from bookings.actions.pulling import PullRefused, issue_materials, tick_line, tick_rest, untick_line
 from bookings.actions.quotes import (
     QuoteRefused,
     issue_quote,
@@ -19,19 +20,25 @@ from bookings.actions.quotes import (
 )
 from bookings.actions.sketches import MOST_PHOTOS, TooManyPhotos, add_photo, keep_sketch, remove_photo
 from bookings.actions.swaps import swap_material
+from bookings.actions.wrapup import Counted, WrapUpRefused, correct_home, wrap_up
 
 __all__ = [
     "MOST_PHOTOS",
     "AcceptanceRefused",
+    "Counted",
     "PieceIsGone",
     "PiecesAreFixed",
+    "PullRefused",
     "QuoteRefused",
     "StaleForm",
     "TooManyPhotos",
+    "WrapUpRefused",
     "accept_quote",
     "add_photo",
     "cancel_booking",
+    "correct_home",
     "edit_booking",
+    "issue_materials",
     "issue_quote",
     "keep_piece",
     "keep_sketch",
@@ -43,5 +50,9 @@ __all__ = [
     "renew_link",
     "reopen_booking",
     "swap_material",
+    "tick_line",
+    "tick_rest",
+    "untick_line",
     "withdraw_quote",
+    "wrap_up",
 ]

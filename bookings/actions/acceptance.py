@@ -9,6 +9,7 @@ from bookings.lifecycle import check_move
 from bookings.models import Acceptance, AmountDue, Booking, Quote
 from bookings.queries import state_of
 from stock import actions as stock
+from stock import queries as stock_queries
 
 
 class AcceptanceRefused(Exception):
@@ -50,8 +51,10 @@ def accept_quote(
     # Where the owner has moved the day since, theirs is the day it is needed on.
     booking.needed_on = booking.prep_day or quote.needed_on
     booking.save(update_fields=["stage", "needed_on"])
+    # What an earlier version has taken off the shelf already is with the job, and not promised once more.
+    out = stock_queries.taken_for(booking.pk)
     stock.reserve(
-        needs={line.item_id: line.total for line in quote.materials.all()},
+        needs={line.item_id: max(line.total - out.get(line.item_id, 0), 0) for line in quote.materials.all()},
         needed_on=booking.needed_on,
         booking=booking.pk,
         booking_name=booking.shown_title,

@@ -1,5 +1,6 @@
 """Issuing a quote, and what may happen to it afterwards. What was issued never changes."""
 
+from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -80,10 +81,10 @@ def issue_quote(*, paper: QuotePaper, by: User, at: datetime) -> Quote:
 
 
 def _beyond_what_is_held(booking: Booking, paper: QuotePaper) -> dict[int, int]:
-    """What the new version would take on top of what an accepted one holds already, so that nothing counts twice."""
-    held = stock_queries.held_firmly(booking.pk)
+    """What the new version would take on top of what is held or taken already, so that nothing counts twice."""
+    held = Counter(stock_queries.held_firmly(booking.pk)) + Counter(stock_queries.taken_for(booking.pk))
     wanted = {line["item_id"]: line["needed"] + line["spares"] for line in paper.materials}
-    return {item: more for item, total in wanted.items() if (more := total - held.get(item, 0)) > 0}
+    return {item: more for item, total in wanted.items() if (more := total - held[item]) > 0}
 
 
 @transaction.atomic

@@ -11,6 +11,7 @@ from bookings.queries.estimates import (
     pieces_to_make,
 )
 from bookings.queries.jobs import LISTS, JobPage, booking_page, bookings_list, why_not_send
+from bookings.queries.pulling import PullList, pull_list
 from bookings.queries.quotes import QuoteView, comparable, link_of, quote_view, state_of
 from bookings.queries.sketches import (
     LENGTHS,
@@ -26,6 +27,7 @@ from bookings.queries.sketches import (
     with_sketches,
 )
 from bookings.queries.week import ComingUp, Waiting, coming_up, waiting_on
+from bookings.queries.wrapup import ToWrapUp, WrapUpPage, has_stock_out, stands_outdoors, to_wrap_up, wrap_up_page
 
 __all__ = [
     "LENGTHS",
@@ -35,9 +37,12 @@ __all__ = [
     "ComingUp",
     "JobPage",
     "PiecePreview",
+    "PullList",
     "QuoteView",
     "SketchedPiece",
+    "ToWrapUp",
     "Waiting",
+    "WrapUpPage",
     "as_picture",
     "booking_estimate",
     "booking_page",
@@ -47,6 +52,7 @@ __all__ = [
     "describe",
     "drawn_alone",
     "drawn_on_paper",
+    "has_stock_out",
     "length_words",
     "link_of",
     "photo_address",
@@ -55,10 +61,14 @@ __all__ = [
     "piece_preview",
     "pieces_of",
     "pieces_to_make",
+    "pull_list",
     "quote_view",
     "sketch_of",
+    "stands_outdoors",
     "state_of",
+    "to_wrap_up",
     "waiting_on",
     "why_not_send",
     "with_sketches",
+    "wrap_up_page",
 ]

@@ -20,7 +20,7 @@ from estimating.materials import Materials
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job, palette
 from stock.models import Colour
-from stock.queries import free_on
+from stock.queries import free_on, taken_for
 from studio.models import Studio
 from studio.units import System, show_length
 
@@ -177,12 +177,15 @@ def swaps_of(booking: Booking) -> list[MaterialSwap]:
 def shortfalls(estimate: JobEstimate, booking: Booking, *, today: date) -> dict[int, int]:
     """Item key to how many more the job needs than the shelf can promise for its prep day.
 
-    What the booking holds already is its own. Without a prep day, today is asked for: the least that can be promised.
+    What the booking holds already is its own, and what it has taken it needs no more. Without a prep day, today is
+    asked for: the least that can be promised.
     """
     wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
     for swap in swaps_of(booking):
         wanted[swap.given_up_id] = max(wanted.get(swap.given_up_id, 0) - swap.quantity, 0)
         wanted[swap.taken_id] = wanted.get(swap.taken_id, 0) + swap.quantity
+    for item, out in taken_for(booking.pk).items():
+        wanted[item] = max(wanted.get(item, 0) - out, 0)
     free = free_on(list(wanted), booking.prep_day or today, today, besides=booking.pk)
     gaps = {item: total - free.get(item, 0) for item, total in wanted.items()}
     return {item: min(gap, wanted[item]) for item, gap in gaps.items() if gap > 0}

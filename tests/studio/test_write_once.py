@@ -11,6 +11,7 @@ WRITTEN_ONCE = [
     "bookings_quotepiece",
     "bookings_quotematerial",
     "bookings_acceptance",
+    "bookings_wrapupline",
     "bookings_payment",
     "bookings_refund",
     "bookings_creditmove",

@@ -1,0 +1,124 @@
+"""Counting what became of what a job took along: once, and put right only by further movements."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import NamedTuple
+
+from django.db import transaction
+
+from bookings.actions.jobs import write_history
+from bookings.lifecycle import check_move
+from bookings.models import Booking, WrapUp, WrapUpLine
+from bookings.queries import stands_outdoors, wrap_up_page
+from bookings.queries.wrapup import WrapUpRow
+from stock import actions as stock
+from stock.models import Item
+from studio.models import User
+
+
+class WrapUpRefused(Exception):
+    """The job cannot be wrapped up, or not so; the message is a sentence for the page.
+
+    `item` is the key of the item whose figures are wrong; None where it is not about one.
+    """
+
+    def __init__(self, sentence: str, *, item: int | None = None) -> None:
+        super().__init__(sentence)
+        self.item = item
+
+
+class Counted(NamedTuple):
+    """What became of one item: so many used in the job, popped, and brought home."""
+
+    used: int
+    popped: int
+    home: int
+
+
+@transaction.atomic
+def wrap_up(*, booking: Booking, counted: Mapping[int, Counted], by: User, at: datetime) -> WrapUp:
+    """Write down what became of all a job took, put what came home back, free what is still held; the job is done.
+
+    `counted` has every item that was taken, by key. A cancelled job is counted likewise and stays cancelled. Raises
+    WrapUpRefused where it was done already, or where more is counted of an item than was taken.
+    """
+    booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    earlier = WrapUp.objects.filter(booking=booking).select_related("by").first()
+    if earlier is not None:
+        raise WrapUpRefused(f"{earlier.by.shown_name} has wrapped this job up already.")
+    if booking.stage not in (Booking.Stage.BOOKED, Booking.Stage.CANCELLED):
+        raise WrapUpRefused(f"Only a booked job is wrapped up; this one is {booking.stage}.")
+    page = wrap_up_page(booking)
+    if page.ticked:
+        raise WrapUpRefused(
+            f"{page.ticked:,} line{' is' if page.ticked == 1 else 's are'} ticked on the pull list and not off the "
+            "shelf yet. Take them off the shelf there, or untick them."
+        )
+    for row in page.rows:
+        _check(row, counted.get(row.item.pk))
+    made = WrapUp.objects.create(booking=booking, at=at, by=by, outdoors=stands_outdoors(booking))
+    lines = [
+        WrapUpLine(wrap_up=made, item=row.item, needed=row.needed, taken=row.taken, **counted[row.item.pk]._asdict())
+        for row in page.rows
+    ]
+    WrapUpLine.objects.bulk_create(lines)
+    stock.bring_home(
+        booking=booking.pk,
+        home={line.item_id: line.home for line in lines},
+        by=by,
+        at=at,
+        why="brought home",
+    )
+    stock.release(booking=booking.pk, by=by, at=at)
+    if booking.stage == Booking.Stage.BOOKED:
+        check_move(booking.stage, Booking.Stage.DONE)
+        booking.stage = Booking.Stage.DONE
+        booking.save(update_fields=["stage"])
+    write_history(booking, _told(booking, lines), at=at, by=by)
+    return made
+
+
+@transaction.atomic
+def correct_home(
+    *, booking: Booking, item: Item, came_home: int = 0, not_home: int = 0, why: str, by: User, at: datetime
+) -> None:
+    """After the wrap-up: so many more came home, or are not there after all. The wrap-up stays; a movement is added.
+
+    Raises StockRefusal where more would come home than was taken, or more is missing than is on hand.
+    """
+    booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    if not WrapUp.objects.filter(booking=booking).exists():
+        raise WrapUpRefused("This job is not wrapped up yet: count it first.")
+    if came_home:
+        stock.bring_back(item=item, quantity=came_home, booking=booking.pk, why=why, by=by, at=at)
+        write_history(booking, f"{came_home:,} more {item.label} came home. {why}".strip(), at=at, by=by)
+    if not_home:
+        stock.use(item=item, quantity=not_home, booking=booking.pk, why=why, by=by, at=at)
+        write_history(booking, f"{not_home:,} {item.label} did not come home. {why}".strip(), at=at, by=by)
+
+
+def _check(row: WrapUpRow, counted: Counted | None) -> None:
+    """Refuse figures that cannot be true of a row."""
+    label = row.item.label
+    if counted is None:
+        raise WrapUpRefused(f"{label} was taken since you opened this: count it too.", item=row.item.pk)
+    for word, figure in zip(("used", "popped", "brought home"), counted, strict=True):
+        if figure < 0:
+            raise WrapUpRefused(f"{label}: {word} must be 0 or more (got {figure:,}).", item=row.item.pk)
+    if sum(counted) > row.taken:
+        raise WrapUpRefused(
+            f"{label}: used, popped and brought home must be at most {row.taken:,} together, what was taken "
+            f"(got {sum(counted):,}).",
+            item=row.item.pk,
+        )
+
+
+def _told(booking: Booking, lines: list[WrapUpLine]) -> str:
+    """What the job's story says of it."""
+    if booking.stage == Booking.Stage.CANCELLED:
+        return "What was taken for it is brought home."
+    popped, lost = sum(line.popped for line in lines), [line for line in lines if line.lost]
+    said = f"Wrapped up. {popped:,} popped." if popped else "Wrapped up."
+    if lost:
+        said += f" Not accounted for: {', '.join(f'{line.lost:,} {line.item.label}' for line in lost[:4])}."
+    return said
