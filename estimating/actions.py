@@ -1,12 +1,15 @@
-"""Favourites: kept, named and taken away."""
+"""Favourites: kept, named and taken away. How far the studio blows its balloons: kept."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.db.models import Max
 
-from estimating.models import Favourite
+from estimating.gas import check_filled
+from estimating.models import Favourite, InflatedDiameter
+from estimating.specs import SpecErrors
 
 MOST_FAVOURITES = 60
 
@@ -59,3 +62,23 @@ def rename_favourite(*, favourite: Favourite, name: str) -> Favourite:
 def remove_favourite(*, favourite: Favourite) -> None:
     """Take it off the list. Pieces made from it stay as they are."""
     favourite.delete()
+
+
+@transaction.atomic
+def keep_inflated(*, own: Mapping[tuple[int, str], tuple[Decimal, str]]) -> None:
+    """Write the studio's own table: for a size and a gas the millimetres it is blown to, and how they were typed.
+
+    What is left out is as usual from now on. Pieces keep the layout they have. Raises SpecErrors, naming air or helium,
+    where a size may not be blown so far.
+    """
+    if errors := [error for (size, gas), (mm, _) in own.items() for error in check_filled(size, mm, gas)]:
+        raise SpecErrors(errors)
+    for row in InflatedDiameter.objects.select_for_update():
+        if (row.size, row.gas) not in own:
+            row.delete()
+    InflatedDiameter.objects.bulk_create(
+        [InflatedDiameter(size=size, gas=gas, mm=mm, typed=typed) for (size, gas), (mm, typed) in own.items()],
+        update_conflicts=True,
+        unique_fields=["size", "gas"],
+        update_fields=["mm", "typed"],
+    )

@@ -9,6 +9,7 @@ inside are left out.
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
+from decimal import Decimal
 from math import ceil, pi
 
 from estimating.bags import HELIUM_INFLATED, Diameters, inflated_range
@@ -211,6 +212,17 @@ def floating_range(size: int) -> tuple[float, float]:
     """
     least, most = inflated_range(size)
     return max(least, ceil(4 * least_afloat(LATEX_GRAMS[size])) / 4), most
+
+
+def check_filled(size: int, diameter_mm: Decimal, gas: str) -> list[SpecError]:
+    """May a nominal size be filled so far with that gas, "air" or "helium"? The field of an error is the gas."""
+    if size not in (HELIUM_INFLATED if gas == "helium" else INFLATED):
+        return [SpecError(gas, "must be for a size there is, with helium one that floats", f"{size}-inch")]
+    least, most = floating_range(size) if gas == "helium" else inflated_range(size)
+    diameter = diameter_mm / Decimal("25.4")
+    if Decimal(least) <= diameter <= Decimal(most):
+        return []
+    return [SpecError(gas, f"must be from {least:g} in to {most:g} in in a {size}-inch", f"{diameter:.4g} in")]
 
 
 def diameter_after(diameter: float, from_celsius: float, to_celsius: float) -> float:

@@ -10,7 +10,7 @@ from django.db.models import Max
 from bookings.actions.jobs import StaleForm, write_history
 from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking, Piece
-from estimating.kinds import KINDS
+from estimating.queries import laid_out
 from studio.models import User
 
 
@@ -49,7 +49,7 @@ def keep_piece(
     Raises StaleForm where the piece has moved on from `edition`, PieceIsGone where it was removed, PiecesAreFixed where
     the job has ended, SpecErrors where the spec cannot be laid out.
     """
-    laid_out = KINDS[kind].lay_out(spec).to_json()
+    layout = laid_out(kind, spec).to_json()
     _check_open(booking)
     if piece is None:
         last = Piece.objects.filter(booking=booking).aggregate(last=Max("position"))["last"]
@@ -62,7 +62,7 @@ def keep_piece(
         if piece.edition != edition:
             raise StaleForm(f"“{piece.name}”")
     added = piece.pk is None
-    piece.name, piece.kind, piece.layout = name, kind, laid_out
+    piece.name, piece.kind, piece.layout = name, kind, layout
     piece.spec = spec.to_json() | {"typed": dict(typed)}
     piece.edition += 1
     piece.save()

@@ -12,13 +12,14 @@ from django.utils.safestring import SafeString, mark_safe
 
 from bookings.models import Acceptance, Booking, MaterialSwap, Piece
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
+from estimating.bags import Diameters
 from estimating.drawing import svg
 from estimating.kinds import KINDS
 from estimating.layout import Layout
 from estimating.lines import Site
 from estimating.materials import Materials
 from estimating.models import Rates
-from estimating.queries import JobEstimate, PieceToMake, estimate_job, palette
+from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, palette
 from stock.models import Colour
 from stock.queries import free_on, taken_for
 from studio.models import Studio
@@ -52,9 +53,14 @@ def pieces_to_make(booking: Booking) -> list[PieceToMake]:
 
 
 def estimate_of(
-    pieces: Sequence[PieceToMake], booking: Booking, currency: str, colours: Sequence[Colour] | None = None
+    pieces: Sequence[PieceToMake],
+    booking: Booking,
+    currency: str,
+    colours: Sequence[Colour] | None = None,
+    inflated: Diameters | None = None,
 ) -> JobEstimate:
-    """These pieces as this booking's job; `colours` are all of the studio's, where the caller has read them."""
+    """These pieces as this booking's job. `colours` are all of the studio's and `inflated` is its table in force, where
+    the caller has read them."""
     return estimate_job(
         pieces,
         rates=Rates.objects.current(),
@@ -64,6 +70,7 @@ def estimate_of(
         crew=booking.crew,
         site=place_of(booking),
         colours=colours,
+        inflated=inflated,
     )
 
 
@@ -224,13 +231,14 @@ def piece_preview(
 
     `colours` are all of the studio's.
     """
-    made = sketched(PieceToMake(name, kind, spec, KINDS[kind].lay_out(spec)), piece)
-    estimate = estimate_of([*map(to_make, others), made], booking, studio.currency, colours)
+    inflated = inflated_in_force()
+    made = sketched(PieceToMake(name, kind, spec, laid_out(kind, spec, inflated)), piece)
+    estimate = estimate_of([*map(to_make, others), made], booking, studio.currency, colours, inflated)
     return PiecePreview(
         picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,
         takes=takes_sentences(estimate.pieces[-1].materials),
-        notes=[*made.layout.notes, *KINDS[kind].advice(spec, made.layout, place_of(booking))],
+        notes=[*made.layout.notes, *estimate.pieces[-1].advice],
         short=short_sentences(estimate, booking, today=today),
         estimate=estimate,
     )

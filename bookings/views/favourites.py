@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -16,10 +16,13 @@ from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking
 from bookings.queries import as_picture
 from estimating import actions
+from estimating.bags import Diameters
 from estimating.drawing import Swatch, svg
 from estimating.forms import FORMS, LONGEST_NAME, Start
 from estimating.kinds import KINDS, SpecErrors
+from estimating.layout import Layout
 from estimating.models import Favourite
+from estimating.queries import inflated_in_force
 from stock.models import Colour
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
@@ -112,7 +115,7 @@ def _page(
         "booking": booking,
         "is_open": may_be_quoted(booking.stage),
         "favourites": _offered(booking, {colour.key: colour for colour in colours}),
-        "cards": _cards(booking, [colour for colour in colours if colour.in_use]),
+        "cards": _cards(booking, [colour for colour in colours if colour.in_use], inflated_in_force()),
         "refused_for": refused_for,
         "typed": typed,
         "refusal": refusal,
@@ -135,14 +138,14 @@ def _offered(booking: Booking, colours: Mapping[str, Colour]) -> list[Offered]:
     return found
 
 
-def _cards(booking: Booking, colours: list[Colour]) -> list[Card]:
+def _cards(booking: Booking, colours: list[Colour], inflated: Diameters) -> list[Card]:
     swatches = tuple(colour.swatch for colour in colours if colour.finish != Colour.Finish.FOIL)
     drawn_in = (swatches + STAND_INS[len(swatches) :])[:COLOURS_ON_CARDS]
     return [
         Card(
             start,
             kind,
-            _picture(kind, start.key, drawn_in),
+            _picture(kind, start.key, drawn_in, inflated),
             reverse("bookings:piece-new", args=[booking.pk, kind]) + (f"?start={start.key}" if start.key else ""),
         )
         for kind, form in FORMS.items()
@@ -151,7 +154,7 @@ def _cards(booking: Booking, colours: list[Colour]) -> list[Card]:
 
 
 @lru_cache(maxsize=64)
-def _picture(kind: str, start_key: str, swatches: tuple[str, ...]) -> SafeString:
+def _picture(kind: str, start_key: str, swatches: tuple[str, ...], inflated: Diameters) -> SafeString:
     """A small piece of a kind, made as any other is: what its form begins with, smaller."""
     colours = [Colour(pk=n, name=f"{n}", swatch=swatch) for n, swatch in enumerate(swatches, start=1)]
     asked = FORMS[kind]
@@ -160,5 +163,13 @@ def _picture(kind: str, start_key: str, swatches: tuple[str, ...]) -> SafeString
     if not form.is_valid():
         raise SpecErrors([])
     palette = {colour.key: Swatch(colour.swatch, colour.name) for colour in colours}
-    drawn = svg(KINDS[kind].lay_out(form.spec), palette, title=form.data["name"], prefix=f"card-{kind}-{start_key}")
-    return as_picture(drawn)
+    layout = _made_of(kind, form.spec, inflated)
+    return as_picture(svg(layout, palette, title=form.data["name"], prefix=f"card-{kind}-{start_key}"))
+
+
+def _made_of(kind: str, spec: Any, inflated: Diameters) -> Layout:
+    """The piece as the studio blows its balloons, or as usual where a card so small cannot be made so."""
+    try:
+        return KINDS[kind].lay_out(spec, inflated=inflated)
+    except SpecErrors:
+        return KINDS[kind].lay_out(spec)

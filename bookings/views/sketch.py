@@ -15,9 +15,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 from bookings import actions, queries
 from bookings.models import Booking, Photo, Piece, Sketch
 from estimating.forms.sketch import SketchForm
-from estimating.kinds import KINDS, GarlandSpec, SpecErrors
+from estimating.kinds import GarlandSpec, SpecErrors
 from estimating.layout import Layout
 from estimating.over_photo import Backdrop
+from estimating.queries import laid_out
 from estimating.spines import length_of
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
@@ -177,7 +178,7 @@ def _drawn(form: SketchForm, piece: Piece, ground: Ground, measures: System) -> 
         return None
     try:
         spec = _spec(form, piece, measures)
-        layout = KINDS[piece.kind].lay_out(spec)
+        layout = laid_out(piece.kind, spec)
     except SpecErrors as errors:
         _refuse(form, errors)
         return None

@@ -47,7 +47,7 @@ def no_tasks(spec: Any, layout: Layout) -> tuple[Task, ...]:
     return ()
 
 
-def no_advice(spec: Any, layout: Layout, site: Site) -> tuple[str, ...]:
+def no_advice(spec: Any, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED) -> tuple[str, ...]:
     """Nothing the decorator need be told."""
     return ()
 
@@ -59,8 +59,8 @@ class Kind:
     `spec` is the class of its spec (with `to_json`, `from_json` and `own_figures`); `lay_out(spec,
     inflated=…)` gives its layout and raises SpecErrors; `structure(layout)` says how the balloons are tied.
     `extras(spec, layout, site)` are lines of its own besides balloons, ties, line and hooks; `tasks(spec, layout)`
-    is its work besides inflating, assembling its spine and hanging; `advice(spec, layout, site)` is what the decorator
-    should know before saying yes, in sentences.
+    is its work besides inflating, assembling its spine and hanging; `advice(spec, layout, site, inflated=…)` is what
+    the decorator should know before saying yes, in sentences.
     """
 
     name: str
@@ -70,7 +70,7 @@ class Kind:
     structure: Callable[[Layout], Structure] = Layout.structure
     extras: Callable[[Any, Layout, Site], tuple[Line, ...]] = no_extras
     tasks: Callable[[Any, Layout], tuple[Task, ...]] = no_tasks
-    advice: Callable[[Any, Layout, Site], tuple[str, ...]] = no_advice
+    advice: Callable[..., tuple[str, ...]] = no_advice
 
 
 KINDS: Mapping[str, Kind] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import pi, sin
 from random import Random
@@ -214,11 +214,13 @@ def tasks(spec: LetteredSpec, layout: Layout) -> tuple[Task, ...]:
     return tuple(task for task in found if task.count)
 
 
-def advice(spec: LetteredSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+def advice(
+    spec: LetteredSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
+) -> tuple[str, ...]:
     """How the lettering goes on, whether it floats long enough, and what trimming still has to be chosen."""
     said: list[str] = []
     if spec.letters():
-        said.append(_fit_sentence(spec, layout.balloons[0].diameter))
+        said.append(_fit_sentence(spec, layout.balloons[0].diameter, inflated))
     if spec.helium:
         said += afloat_sentences([spec.size], (), hours=site.hours_afloat, sealed=spec.sealed)
     if spec.trim == "greenery" and not spec.extras:
@@ -228,13 +230,12 @@ def advice(spec: LetteredSpec, layout: Layout, site: Site) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _fit_sentence(spec: LetteredSpec, diameter: float) -> str:
+def _fit_sentence(spec: LetteredSpec, diameter: float, inflated: Mapping[int, float]) -> str:
     going_on = fit(spec, diameter)
     if going_on.whole:
         return f"The lettering lies on the balloon as it is: its rim is {going_on.surplus_percent:.1f} % too long."
-    least = smallest_balloon(
-        *spec.decal(), inflated={size: INFLATED[size] for size in LARGE}, surplus_percent=spec.surplus_percent
-    )
+    large = {size: diameter_of(replace(spec, size=size), inflated) for size in LARGE}
+    least = smallest_balloon(*spec.decal(), inflated=large, surplus_percent=spec.surplus_percent)
     whole = f"A {least}-inch carries it whole." if least else "No balloon carries it whole."
     each = f"cut it into {going_on.pieces} pieces" if going_on.pieces > 1 else "set it as it is"
     if going_on.balloons == 2:

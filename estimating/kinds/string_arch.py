@@ -155,7 +155,9 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
     return layout
 
 
-def advice(spec: StringArchSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+def advice(
+    spec: StringArchSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
+) -> tuple[str, ...]:
     """How long it will float, where that is less than the event asks for."""
     sizes = {balloon.size for balloon in layout.balloons if balloon.gas == "helium"}
     return afloat_sentences(sizes, (), hours=site.hours_afloat, sealed=False)

@@ -2,6 +2,7 @@
 
 from estimating.queries.colours import palette
 from estimating.queries.costs import CostedLine, Key, cost_lines, items_by_key, key_of, usual_unit_minor
+from estimating.queries.inflated import inflated_in_force, laid_out
 from estimating.queries.jobs import JobEstimate, PieceEstimate, PieceToMake, advice_on, estimate_job, materials_of
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
 
@@ -15,8 +16,10 @@ __all__ = [
     "cost_lines",
     "estimate_job",
     "hour_rates",
+    "inflated_in_force",
     "items_by_key",
     "key_of",
+    "laid_out",
     "material_rules",
     "materials_of",
     "palette",

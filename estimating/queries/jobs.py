@@ -1,6 +1,6 @@
 """What pieces take and cost together as one job, asked of the rates in force and of what packs cost."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
@@ -14,6 +14,7 @@ from estimating.materials import MaterialRules, Materials, item_lines, materials
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price
 from estimating.queries.costs import CostedLine, cost_lines, key_of
+from estimating.queries.inflated import inflated_in_force
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
 from stock.models import Colour
 from studio.money import minor_units, to_minor
@@ -129,14 +130,18 @@ def estimate_job(
     balloons_seen: Sequence[tuple[int, int]] = (),
     minutes_seen: Sequence[tuple[int, int]] = (),
     colours: Iterable[Colour] | None = None,
+    inflated: Mapping[int, float] | None = None,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
     `site` is the place they are made for, by the sea on a mild day where it is not known. What was reckoned and what
     was used or taken in jobs wrapped up are `balloons_seen` and `minutes_seen`: they narrow the ranges. `colours` are
     all of the studio's, where the caller has read them. Raises SpecErrors for no pieces at all.
+
+    `inflated` is the table in force, where the caller has read it.
     """
     rules, pace = material_rules(rates), hour_rates(rates)
+    inflated = inflated_in_force() if inflated is None else inflated
     lists = [materials_of(piece, rules=rules, site=site or Site()) for piece in pieces]
     steps = [
         work(
@@ -172,7 +177,11 @@ def estimate_job(
         currency=currency,
         pieces=tuple(
             PieceEstimate(
-                piece, made, work_steps, to_minor(prices[str(n)], currency), advice_on(piece, site=site or Site())
+                piece,
+                made,
+                work_steps,
+                to_minor(prices[str(n)], currency),
+                advice_on(piece, site=site or Site(), inflated=inflated),
             )
             for n, (piece, made, work_steps) in enumerate(zip(pieces, lists, steps, strict=True))
         ),
@@ -192,10 +201,10 @@ def _coins(amount: Decimal, currency: str) -> Decimal:
     return amount.quantize(Decimal(1).scaleb(-minor_units(currency)), ROUND_HALF_UP)
 
 
-def advice_on(piece: PieceToMake, *, site: Site) -> tuple[str, ...]:
+def advice_on(piece: PieceToMake, *, site: Site, inflated: Mapping[int, float]) -> tuple[str, ...]:
     """What the decorator should know of a piece made for that place: how long it floats, how its lettering goes on."""
     outdoors = bool(getattr(piece.spec, "outdoors", False))
-    return KINDS[piece.kind].advice(piece.spec, piece.layout, replace(site, outdoors=outdoors))
+    return KINDS[piece.kind].advice(piece.spec, piece.layout, replace(site, outdoors=outdoors), inflated=inflated)
 
 
 def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Materials:

@@ -104,7 +104,9 @@ def tasks(spec: BouquetSpec, layout: Layout) -> tuple[Task, ...]:
     return (Task("ribbon", len(layout.strings)), *sealed)
 
 
-def advice(spec: BouquetSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+def advice(
+    spec: BouquetSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
+) -> tuple[str, ...]:
     """Which balloons come down before the event is over, and what helium outdoors means."""
     if not spec.helium:
         return ()

@@ -72,7 +72,9 @@ def tasks(spec: FloatsSpec, layout: Layout) -> tuple[Task, ...]:
     return (*ribbons, Task("sealed", len(layout.balloons))) if spec.sealed else ribbons
 
 
-def advice(spec: FloatsSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+def advice(
+    spec: FloatsSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
+) -> tuple[str, ...]:
     """Which balloons come down before the event is over, and what a ceiling may do to them."""
     said = afloat_sentences([size for size, _ in spec.mix], (), hours=site.hours_afloat, sealed=spec.sealed)
     return (*said, "Ask about the ceiling: lamps, beams, stucco and sprinklers burst or hide balloons.")

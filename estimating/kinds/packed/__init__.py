@@ -106,7 +106,9 @@ def structure(layout: Layout) -> Structure:
     )
 
 
-def advice(spec: PackedSpec, layout: Layout, site: Site) -> tuple[str, ...]:
+def advice(
+    spec: PackedSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
+) -> tuple[str, ...]:
     """How long what floats will float, where that is less than the event asks for."""
     sizes = {balloon.size for balloon in layout.balloons if balloon.gas == "helium"}
     return afloat_sentences(sizes, (), hours=site.hours_afloat, sealed=False)
