@@ -16,6 +16,7 @@ from estimating.gas import (
     fullest_before,
     helium_density,
 )
+from estimating.layout import Balloon
 from estimating.specs import SpecError, SpecErrors
 
 PASCAL_PER_PSI = 6894.757
@@ -107,12 +108,26 @@ def afloat_sentences(latex: Iterable[int], foils: Iterable[int], *, hours: int, 
         else:
             said.append(f"{floats}, and {hours} are asked for: fill it as late as you can, or take foil or air.")
     for size in sorted(set(foils)):
-        now = hours_afloat(size, foil=True)
+        now = hours_afloat(_charted(size), foil=True)
         if now.least < hours:
             said.append(
                 f"{_one(size)} foil floats {now.least} to {now.most} hours, and {hours} are asked for: top it up."
             )
     return tuple(said)
+
+
+def afloat_advice(balloons: Iterable[Balloon], *, hours: int, sealed: bool) -> tuple[str, ...]:
+    """`afloat_sentences` of those that are filled with helium, latex and foil apart."""
+    sizes: dict[bool, set[int]] = {True: set(), False: set()}
+    for balloon in balloons:
+        if balloon.gas == "helium":
+            sizes[balloon.is_foil].add(balloon.size)
+    return afloat_sentences(sizes[False], sizes[True], hours=hours, sealed=sealed)
+
+
+def _charted(size: int) -> int:
+    """The foil whose hours stand for that of a size nobody has published: the nearest."""
+    return min(FOIL_HOURS, key=lambda known: (abs(known - size), known))
 
 
 def _one(size: int) -> str:

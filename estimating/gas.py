@@ -8,7 +8,7 @@ inside are left out.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from math import ceil, pi
 
@@ -55,6 +55,10 @@ FOILS: dict[tuple[Form, int], tuple[float, float]] = {
     ("star", 36): (2.5, 31.5),
 }
 """Cubic feet a foil balloon holds and the grams its foil weighs: a trade chart, the foil from gross less net lift."""
+
+FOIL_CHARTED = 18
+"""Foils of sizes the chart leaves out are reckoned from this one: what they hold goes with the cube of the size, their
+foil with its square (geometry, no source)."""
 
 FOIL_SHRINKS = 0.7628
 """A flat foil disc measures this part of its width when it is full: 1 / integral of dx / sqrt(1 - x^4) from 0 to 1."""
@@ -118,31 +122,31 @@ def foil_diameter(size: int) -> float:
     return size * FOIL_SHRINKS
 
 
-def litres_of(balloon: Balloon, *, foil: bool = False) -> float:
-    """What a balloon holds. Raises SpecErrors for a foil that is not in the table."""
-    return _foil(balloon)[0] * LITRES_PER_FT3 if foil or balloon.form != "round" else sphere_litres(balloon.diameter)
+def litres_of(balloon: Balloon) -> float:
+    """What a balloon holds; a foil by the chart, or by the nearest of its form where the chart leaves it out."""
+    return _foil(balloon)[0] * LITRES_PER_FT3 if balloon.is_foil else sphere_litres(balloon.diameter)
 
 
-def grams_of(balloon: Balloon, *, foil: bool = False) -> float:
-    """What a balloon weighs empty, its inner one included. Raises SpecErrors for a foil that is not in the table."""
-    if foil or balloon.form != "round":
+def grams_of(balloon: Balloon) -> float:
+    """What a balloon weighs empty, its inner one included."""
+    if balloon.is_foil:
         return _foil(balloon)[1]
     return LATEX_GRAMS[balloon.size] * (1 if balloon.inner is None else 2)
 
 
-def net_lift(balloon: Balloon, site: Site, *, foil: bool = False) -> float:
+def net_lift(balloon: Balloon, site: Site) -> float:
     """Grams a balloon filled with helium can carry, below zero where it cannot carry itself."""
-    return litres_of(balloon, foil=foil) * lift_per_litre(site) - grams_of(balloon, foil=foil)
+    return litres_of(balloon) * lift_per_litre(site) - grams_of(balloon)
 
 
-def lift_of(balloons: Iterable[Balloon], site: Site, *, foils: Container[str] = ()) -> float:
-    """Grams that all the balloons filled with helium pull upwards together; `foils` are the colours that are foil."""
-    return sum(net_lift(b, site, foil=b.colour in foils) for b in balloons if b.gas == "helium")
+def lift_of(balloons: Iterable[Balloon], site: Site) -> float:
+    """Grams that all the balloons filled with helium pull upwards together."""
+    return sum(net_lift(b, site) for b in balloons if b.gas == "helium")
 
 
-def too_heavy_to_float(balloons: Iterable[Balloon], site: Site, *, foils: Container[str] = ()) -> list[Balloon]:
+def too_heavy_to_float(balloons: Iterable[Balloon], site: Site) -> list[Balloon]:
     """The balloons filled with helium that sink all the same."""
-    return [b for b in balloons if b.gas == "helium" and net_lift(b, site, foil=b.colour in foils) <= 0]
+    return [b for b in balloons if b.gas == "helium" and net_lift(b, site) <= 0]
 
 
 def check_afloat(balloons: Iterable[Balloon], field: str) -> None:
@@ -167,9 +171,9 @@ def free_litres(litres: float, site: Site) -> float:
     return litres * there / helium_density(ATMOSPHERE_PA, ROOM_CELSIUS)
 
 
-def helium_lines(balloons: Iterable[Balloon], site: Site, *, foils: Container[str] = ()) -> tuple[Line, ...]:
+def helium_lines(balloons: Iterable[Balloon], site: Site) -> tuple[Line, ...]:
     """The helium in all balloons that have it, in whole litres, and as spares what is lost in filling."""
-    litres = sum(litres_of(b, foil=b.colour in foils) for b in balloons if b.gas == "helium")
+    litres = sum(litres_of(b) for b in balloons if b.gas == "helium")
     if not litres:
         return ()
     needed = ceil(round(free_litres(litres, site), 6))
@@ -236,13 +240,12 @@ def fullest_before(diameter: float, from_celsius: float, to_celsius: float) -> f
 
 
 def _foil(balloon: Balloon) -> tuple[float, float]:
-    try:
-        return FOILS[balloon.form, balloon.size]
-    except KeyError:
-        known = ", ".join(f"{size}-inch {form}" for form, size in FOILS)
-        raise SpecErrors(
-            [SpecError("foils", f"must be one of {known}", f"{balloon.size}-inch {balloon.form}")]
-        ) from None
+    """The cubic feet a foil holds and its grams."""
+    if (charted := FOILS.get((balloon.form, balloon.size))) is not None:
+        return charted
+    holds, weighs = FOILS[balloon.form, FOIL_CHARTED]
+    times = balloon.size / FOIL_CHARTED
+    return holds * times**3, weighs * times**2
 
 
 def _check_range(field: str, value: float, low: float, high: float) -> None:

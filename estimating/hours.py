@@ -14,6 +14,10 @@ from estimating.specs import OwnFigures, SpecError, SpecErrors
 
 LARGEST_CREW = 20
 
+FOIL_SECONDS: tuple[tuple[int, int], ...] = ((18, 20), (36, 60))
+"""Up to which nominal size a foil takes how many seconds: its valve closes by itself and nothing is tied, but what goes
+in goes in slowly (common practice, no source). A larger one takes as long as the largest."""
+
 
 @dataclass(frozen=True, slots=True)
 class HourRates:
@@ -58,6 +62,10 @@ class HourRates:
         if size <= 12:
             return self.seconds_medium
         return self.seconds_large if size <= 18 else self.seconds_giant
+
+    def seconds_for_foil(self, size: int) -> int:
+        """Seconds to fill one foil of a nominal size."""
+        return next((seconds for most, seconds in FOIL_SECONDS if size <= most), FOIL_SECONDS[-1][1])
 
     def seconds_of(self, task: Task) -> int:
         """Seconds for all of a task."""
@@ -116,7 +124,11 @@ def work(
     """
     if own is not None and own.minutes is not None:
         return (Step("Make and hang", own.minutes, "the decorator's own estimate"),)
-    seconds = sum(rates.seconds_for(size) * count for (_, size), count in layout.counts().items())
+    foils = layout.foils()
+    seconds = sum(
+        rates.seconds_for(size) * (count - foils[colour, size]) + rates.seconds_for_foil(size) * foils[colour, size]
+        for (colour, size), count in layout.counts().items()
+    )
     steps = [Step("Inflate", _minutes(seconds), f"{layout.counts().total()} balloons, {seconds} seconds in all")]
     if layout.spine:
         feet = layout.length / 12

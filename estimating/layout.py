@@ -7,7 +7,7 @@ begins at the piece's left end.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, NamedTuple, get_args
 
@@ -39,7 +39,8 @@ class Balloon:
     """One balloon: its centre, its inflated diameter, its nominal size, a key for its colour and its part.
 
     `inner` is the key of the colour of a second balloon of the same size stuffed inside it, None where there is none.
-    `form` is its outline (hearts and stars are foil); `gas` is what it is filled with.
+    `form` is its outline (hearts and stars are foil); `gas` is what it is filled with. `in_foil` is known once its
+    colour's finish is (`Layout.in_foil`) and is not kept.
     """
 
     x: float
@@ -52,6 +53,12 @@ class Balloon:
     inner: str | None = None
     form: Form = "round"
     gas: Gas = "air"
+    in_foil: bool = False
+
+    @property
+    def is_foil(self) -> bool:
+        """Is it foil, by its colour or its outline?"""
+        return self.in_foil or self.form != "round"
 
     def __post_init__(self) -> None:
         for name in ("x", "y", "z", "diameter"):
@@ -135,6 +142,10 @@ class Layout:
         ys = [(b.y - b.diameter / 2, b.y + b.diameter / 2) for b in self.balloons] + [(y, y) for _, y in lines]
         return Bounds(min(x for x, _ in xs), min(y for y, _ in ys), max(x for _, x in xs), max(y for _, y in ys))
 
+    def foils(self) -> Counter[tuple[str, int]]:
+        """How many of `counts` are foil."""
+        return Counter((balloon.colour, balloon.size) for balloon in self.balloons if balloon.is_foil)
+
     def structure(self) -> Structure:
         """The pairs, quads and clusters that its base makes, and what goes in singly."""
         parts = Counter(balloon.part for balloon in self.balloons)
@@ -163,6 +174,14 @@ class Layout:
             return self
         balloons = tuple(replace(b, inner=inner[b.colour]) if b.colour in inner else b for b in self.balloons)
         return replace(self, balloons=balloons)
+
+    def in_foil(self, colours: Container[str]) -> Layout:
+        """The same layout where the balloons of these colours are known to be foil."""
+        if not any(balloon.colour in colours for balloon in self.balloons):
+            return self
+        return replace(
+            self, balloons=tuple(replace(b, in_foil=True) if b.colour in colours else b for b in self.balloons)
+        )
 
     def to_json(self) -> dict[str, Any]:
         """A compact dictionary for a JSON field, in thousandths of an inch; what is as usual is left out."""

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from math import exp, isfinite, lgamma, log, log1p
+from typing import NamedTuple
 
 from estimating.specs import SpecError, SpecErrors
 
@@ -22,6 +23,13 @@ CHANCE = 0.80
 GRAIN_MINUTES = 5
 """Hours vary from job to job far more than single minutes counted one by one would: by about as much as counting
 them in fives gives, an eighth for a job of five hours (a studio's own guess, no source)."""
+
+LEAST_EXPECTED = 0.0001
+"""One pop in ten thousand is the least that is expected once pops are counted (a studio's own guess, no source)."""
+
+LEAST_STRENGTH = 20.0
+"""The studio's own figure for pops is worth at least so many balloons: after one that popped, nobody takes a hundred
+for the next (a studio's own guess, no source)."""
 
 MOST_EXPOSURE = 1_000_000
 
@@ -112,6 +120,24 @@ class Beta:
             popped, held = popped + lost, held + inflated - lost
         return Beta(popped, held)
 
+    def to_inflate(self, needed: int, chance: float) -> int:
+        """How many to inflate so that with at least that chance `needed` of them hold. Raises SpecErrors.
+
+        Before the last good one k pop with the chance C(needed + k - 1, k) · B(held + needed, popped + k) /
+        B(held, popped), a beta negative binomial; these are added up until they suffice.
+        """
+        _check_at_least_zero(needed=needed)
+        _check_chance(chance)
+        if needed == 0:
+            return 0
+        a, b = self.popped, self.held
+
+        def step(k: int) -> float:
+            return log((needed + k) / (k + 1)) + log((a + k) / (b + needed + a + k))
+
+        first = _log_beta(b + needed, a) - _log_beta(b, a)
+        return needed + _quantile(chance, first, step)
+
     def predicted(self, inflated: int, chance: float = CHANCE) -> Range:
         """How many of so many will pop. Raises SpecErrors."""
         _check_at_least_zero(inflated=inflated)
@@ -122,6 +148,30 @@ class Beta:
             beta_binomial_quantile(tail, inflated, self.popped, self.held),
             beta_binomial_quantile(1 - tail, inflated, self.popped, self.held),
         )
+
+
+class PopsSeen(NamedTuple):
+    """Of one nominal size, in one job that was wrapped up: where it stood, how many were inflated, how many popped."""
+
+    size: int
+    outdoors: bool
+    inflated: int
+    popped: int
+
+
+def pops_by_size(seen: Iterable[PopsSeen], *, outdoors: bool, expected: float, strength: float) -> dict[int, Beta]:
+    """What is known of the pops of each nominal size, indoors or outdoors, once these are seen. Raises SpecErrors.
+
+    `expected` is the part that the studio's own figures expect to pop there, and `strength` how many balloons that is
+    worth. Sizes that nobody has seen there are left out: the studio's figure stands for them as it is.
+    """
+    of_size: dict[int, list[tuple[int, int]]] = {}
+    for one in seen:
+        if one.outdoors == outdoors and one.inflated:
+            of_size.setdefault(one.size, []).append((one.inflated, one.popped))
+    # Nothing is held to be impossible: a studio that expects none to pop may still see some that do.
+    prior = Beta.prior(max(expected, LEAST_EXPECTED), max(strength, LEAST_STRENGTH))
+    return {size: prior.after(counts) for size, counts in sorted(of_size.items())}
 
 
 def count_range(

@@ -7,11 +7,13 @@ Balloons of helium are counted as if their lift were gone: that is when the poin
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, pi
+from math import ceil
 
+from estimating.gas import LITRES_PER_FT3, litres_of
+from estimating.gas import grams_of as foil_grams
 from estimating.layout import Layout
 from estimating.materials import Materials
 from estimating.specs import SpecError, SpecErrors
@@ -39,8 +41,8 @@ kitchen scale gave 3 g for an 11-inch, so this errs on the heavy side, as a load
 memory.
 """
 
-TIE_GRAMS = 1.7
-"""A 260 (from memory)."""
+TIE_GRAMS = 1.688
+"""A 260, by a laboratory balance (a trade FAQ)."""
 
 LINE_GRAMS_PER_FOOT = 3.0
 """Decorating strip; fishing line is far lighter (from memory)."""
@@ -49,11 +51,10 @@ HOOK_GRAMS = 12.0
 """A hook with what holds it (from memory)."""
 
 POUND = 453.59237
-CUBIC_INCHES_IN_A_CUBIC_FOOT = 1728
 
 PACKED_LOOSE = 0.60
-"""Part of the room that loose balloons fill: equal spheres poured in (loose random packing, from memory; 0.64 when
-shaken down, as measured)."""
+"""Part of the room that loose balloons fill: less than the 0.64 of equal spheres shaken down (Phys. Rev. A 27, 1053,
+1983), since nobody shakes a van; 0.60 itself is from memory."""
 
 PACKED_TIED = 0.45
 """Part of the room that tied lengths of garland fill: they cannot be pressed into each other (no source)."""
@@ -61,13 +62,14 @@ PACKED_TIED = 0.45
 
 @dataclass(frozen=True, slots=True)
 class Weight:
-    """What a piece weighs, in grams, and what of."""
+    """What a piece weighs, in grams, and what of. `unknown` are the things with it whose weight nobody has written."""
 
     balloons: float
     ties: float
     line: float
     hooks: float
     other: float = 0.0
+    unknown: tuple[str, ...] = ()
 
     @property
     def total(self) -> float:
@@ -89,6 +91,14 @@ class Weight:
             ("frames and the like", self.other),
         )
         return ", ".join(f"{name} {grams_in_words(grams, system)}" for name, grams in parts if grams)
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something off the shelf that goes with a piece: its name, and what one weighs, None where nobody has said."""
+
+    name: str
+    grams: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,21 +141,32 @@ class VanLoad:
         return f"{self.inflated:.0f} ft³ of balloons take {self.room:.0f} ft³ of van; yours holds {self.van:g} ft³"
 
 
-def weigh(layout: Layout, materials: Materials, *, other_grams: float = 0.0) -> Weight:
-    """What a piece weighs as it hangs, spares left at home; `other_grams` are frames, greenery and the like.
+def weigh(layout: Layout, materials: Materials, *, items: Mapping[str, Thing] | None = None) -> Weight:
+    """What a piece weighs as it hangs, spares left at home; `items` are frames, greenery and the like by their keys.
 
-    Raises SpecErrors for a weight below nothing.
+    Things of the list that `items` leaves out are not named. Raises SpecErrors for a weight below nothing.
     """
-    _check_at_least_zero(other_grams=other_grams)
     needed: Counter[str] = Counter()
+    other, unknown = 0.0, []
     for line in materials.lines:
         needed[line.sort] += line.needed
+        thing = (items or {}).get(line.item or "")
+        if thing is not None and thing.grams is None:
+            unknown.append(thing.name)
+        elif thing is not None and thing.grams is not None:
+            _check_at_least_zero(grams=thing.grams)
+            other += thing.grams * line.needed
+    foils = layout.foils()
     return Weight(
-        balloons=sum(grams_of(size) * number for (_, size), number in layout.counts().items()),
+        balloons=sum(
+            grams_of(size) * (number - foils[colour, size]) for (colour, size), number in layout.counts().items()
+        )
+        + sum(foil_grams(balloon) for balloon in layout.balloons if balloon.is_foil),
         ties=needed["tie"] * TIE_GRAMS,
         line=needed["line"] * LINE_GRAMS_PER_FOOT,
         hooks=needed["hook"] * HOOK_GRAMS,
-        other=other_grams,
+        other=other,
+        unknown=tuple(unknown),
     )
 
 
@@ -193,7 +214,7 @@ def van_load(layouts: Iterable[Layout], *, van_cubic_feet: float, tied: bool = T
     """How much of a van these take inflated, and the trips, rounded up. Raises SpecErrors for a van of no room."""
     if not van_cubic_feet > 0:
         raise SpecErrors([SpecError("van_cubic_feet", "must be above 0", van_cubic_feet)])
-    inflated = sum(pi / 6 * b.diameter**3 for layout in layouts for b in layout.balloons) / CUBIC_INCHES_IN_A_CUBIC_FOOT
+    inflated = sum(litres_of(b) for layout in layouts for b in layout.balloons) / LITRES_PER_FT3
     room = inflated / (PACKED_TIED if tied else PACKED_LOOSE)
     return VanLoad(inflated, room, van_cubic_feet, ceil(round(room / van_cubic_feet, 6)))
 

@@ -36,6 +36,9 @@ AIR_VISCOSITY = 1.48e-5
 MARGIN = 1.5
 """Against tipping over and sliding (common engineering practice)."""
 
+ON_THE_FLOOR = 1.0
+"""An end of a spine no further than this many inches above its lowest point stands too."""
+
 FRICTION = 0.4
 """A weighted base on paving; wet grass or a polished floor holds less (from memory)."""
 
@@ -97,6 +100,14 @@ def ballast(
         raise SpecErrors(errors)
     tipping = margin * push * height / (base / 2)
     return Ballast(max(0.0, tipping - weight), max(0.0, margin * push / friction - weight))
+
+
+def bases_of(layout: Layout) -> int:
+    """How many bases what stands is on: one under each end of its spine that reaches the floor, else one."""
+    if not layout.spine:
+        return 1
+    floor_at = max(y for _, y in layout.spine)
+    return max(1, len({x for x, y in (layout.spine[0], layout.spine[-1]) if abs(y - floor_at) < ON_THE_FLOOR}))
 
 
 def wind_answer(mph: float, limit: float = WIND_LIMIT_MPH) -> Answer:

@@ -1,14 +1,25 @@
 """What a job loads and what its place asks for: van, weights, points, ladder, wind, and what must stay clear."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from bookings.models import Booking
+from bookings.queries.estimates import isolated
 from estimating.afloat import CYLINDERS, cylinders_needed, move_sentences, vehicle_cautions
 from estimating.gas import HELIUM_LOST_PERCENT, ROOM_CELSIUS
 from estimating.layout import Layout
-from estimating.load import POUND, PointLoads, Weight, grams_in_words, shared_along, shared_evenly, van_load, weigh
+from estimating.load import (
+    POUND,
+    PointLoads,
+    Thing,
+    Weight,
+    grams_in_words,
+    shared_along,
+    shared_evenly,
+    van_load,
+    weigh,
+)
 from estimating.materials import MaterialRules, Materials, attachment_points
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceEstimate, material_rules
@@ -18,7 +29,6 @@ from estimating.site import (
     Answer,
     State,
     clearance_answers,
-    feet_and_inches,
     ladder_answer,
     points_answer,
 )
@@ -27,6 +37,7 @@ from estimating.wind import (
     PRESSURE_SOURCE,
     WIND_SOURCE,
     ballast,
+    bases_of,
     drag,
     drag_coefficient,
     push_in_words,
@@ -34,7 +45,7 @@ from estimating.wind import (
     wind_answer,
     wind_in_words,
 )
-from studio.units import System, inches
+from studio.units import System, inches, show_length
 
 WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
 """How serious an answer is: the word on its badge, and the badge's state."""
@@ -82,12 +93,13 @@ class SiteCard:
 def load_and_site(estimate: JobEstimate, booking: Booking, *, rates: Rates, measures: System) -> SiteCard:
     """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it."""
     made = estimate.pieces
-    told = [_van(made, rates)]
+    things = _things(estimate)
+    told = [_van(made, rates, things)]
     told += _helium(made, booking)
     told += _ladder(made, booking, rates)
     told += _weather(made, booking, rates)
     for piece in made:
-        told += _piece(piece, booking, rates, measures)
+        told += _piece(piece, booking, rates, measures, things)
     order = list(reversed(WORDS))
     return SiteCard(sorted(told, key=lambda one: order.index(one.answer.state)), clearance_answers())
 
@@ -104,7 +116,23 @@ def point_loads(layout: Layout, materials: Materials, weight: Weight, rules: Mat
     return shared_evenly(weight.hung, materials.attachments)
 
 
-def _van(made: Sequence[PieceEstimate], rates: Rates) -> Told:
+def _things(estimate: JobEstimate) -> dict[str, Thing]:
+    """What comes off the shelf besides, by its key, with what one weighs where somebody has weighed one."""
+    found = {}
+    for line in estimate.lines:
+        if line.key[0] == "item":
+            milligrams = None if line.item is None else line.item.piece_milligrams
+            found[str(line.key[1])] = Thing(line.label, None if milligrams is None else milligrams / 1000)
+    return found
+
+
+def _named(names: Iterable[str]) -> str:
+    """“Frame, Stand and Eucalyptus”, each in its own direction of reading."""
+    *first, last = [isolated(name) for name in names]
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _van(made: Sequence[PieceEstimate], rates: Rates, things: Mapping[str, Thing]) -> Told:
     # What is built outdoors is built there, from balloons that travel loose.
     loads = [
         van_load([one.piece.layout], van_cubic_feet=float(rates.van_cubic_feet), tied=not one.materials.outdoors)
@@ -116,6 +144,8 @@ def _van(made: Sequence[PieceEstimate], rates: Rates) -> Told:
     if trips > 1:
         sentence += " Inflating there saves the driving."
     more = f"It takes {room:.0f} ft³ of van; yours holds {rates.van_cubic_feet.normalize():f} ft³."
+    if things:
+        more += f" What {_named(thing.name for thing in things.values())} take up comes on top: it is not reckoned."
     source = "balloons fill 60 % of the room loose (from memory) and 45 % tied (no source)"
     return Told("Van", Answer("fine" if trips <= 1 else "care", sentence, source), more)
 
@@ -164,19 +194,24 @@ def _weather(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> l
     return [Told("Wind", wind_answer(float(booking.gusts_mph), limit))]
 
 
-def _piece(one: PieceEstimate, booking: Booking, rates: Rates, measures: System) -> list[Told]:
+def _piece(
+    one: PieceEstimate, booking: Booking, rates: Rates, measures: System, things: Mapping[str, Thing]
+) -> list[Told]:
     layout = one.piece.layout
-    weight = weigh(layout, one.materials)
+    weight = weigh(layout, one.materials, items=things)
     loads = point_loads(layout, one.materials, weight, material_rules(rates))
     more = f"It weighs {grams_in_words(weight.total, measures)}: {weight.why(measures)}."
-    if any(line.sort == "item" for line in one.materials.lines):
-        more += " Frames, greenery and what else comes off the shelf are not in it: add them."
+    if weight.unknown:
+        more += f" Nobody has weighed {_named(weight.unknown)}: weigh one when you count the shelf."
     told = []
     if loads is not None:
         each, after, holds = (
             grams_in_words(float(grams), measures) for grams in (loads.heaviest, loads.one_fewer or 0, rates.hook_grams)
         )
         answer = points_answer(loads.heaviest, loads.one_fewer, float(rates.hook_grams), said=(each, after, holds))
+        if weight.unknown:
+            sentence = f"{answer.sentence} {_named(weight.unknown)} come on top: what they weigh is not known."
+            answer = replace(answer, state="stop" if answer.state == "stop" else "care", sentence=sentence)
         told.append(Told(one.piece.name, answer, more))
     else:
         sentence = "Nothing of it hangs from the building."
@@ -206,13 +241,19 @@ def _in_the_wind(one: PieceEstimate, booking: Booking, rates: Rates, weight: Wei
             state = "stop" if each > holds else "care"
             sentence += " Tie it to something solid instead."
         return Told(about, Answer(state, sentence, PRESSURE_SOURCE), push_in_words(layout, mph))
-    bounds = layout.bounds()
+    bounds, bases = layout.bounds(), bases_of(layout)
     base = inches(rates.base_mm) / FOOT
-    held = ballast(push, height=(bounds.bottom - bounds.top) / 2 / FOOT, base=base, weight=weight.total / POUND)
-    sentence += f": its bases need {_pounds(held.pounds, measures)} of ballast in all"
-    sentence += f" on plates {feet_and_inches(base * FOOT)} wide, half as much again as just holds."
+    held = ballast(
+        push / bases,
+        height=(bounds.bottom - bounds.top) / 2 / FOOT,
+        base=base,
+        weight=weight.total / POUND / bases,
+    )
+    each_of = "its base needs" if bases == 1 else f"each of its {bases} bases needs"
+    sentence += f": {each_of} {_pounds(held.pounds, measures)} of ballast"
+    sentence += f" on a plate {show_length(rates.base_mm, measures)} wide, half as much again as just holds."
     tipping, sliding = _pounds(held.tipping, measures), _pounds(held.sliding, measures)
-    more = f"{push_in_words(layout, mph)} Against tipping {tipping}, against sliding {sliding}."
+    more = f"{push_in_words(layout, mph)} Against tipping {tipping}, against sliding {sliding}, at each base."
     return Told(about, Answer("care", sentence, f"{PRESSURE_SOURCE}; a margin of {MARGIN:g}"), more)
 
 

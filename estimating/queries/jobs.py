@@ -8,7 +8,7 @@ from typing import Any
 from estimating.hours import Hours, Step, job_hours, work
 from estimating.kinds import KINDS
 from estimating.layout import Layout
-from estimating.learning import Range, count_range, minutes_range
+from estimating.learning import Beta, PopsSeen, Range, count_range, minutes_range, pops_by_size
 from estimating.lines import Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
@@ -129,20 +129,28 @@ def estimate_job(
     site: Site | None = None,
     balloons_seen: Sequence[tuple[int, int]] = (),
     minutes_seen: Sequence[tuple[int, int]] = (),
+    pops_seen: Sequence[PopsSeen] = (),
     colours: Iterable[Colour] | None = None,
     inflated: Mapping[int, float] | None = None,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
     `site` is the place they are made for, by the sea on a mild day where it is not known. What was reckoned and what
-    was used or taken in jobs wrapped up are `balloons_seen` and `minutes_seen`: they narrow the ranges. `colours` are
-    all of the studio's, where the caller has read them. Raises SpecErrors for no pieces at all.
+    was used or taken in jobs wrapped up are `balloons_seen` and `minutes_seen`: they narrow the ranges. `pops_seen`,
+    how many of each size popped in them, decides the spares. `colours` are all of the studio's, where the caller has
+    read them. Raises SpecErrors for no pieces at all.
 
     `inflated` is the table in force, where the caller has read it.
     """
     rules, pace = material_rules(rates), hour_rates(rates)
     inflated = inflated_in_force() if inflated is None else inflated
-    lists = [materials_of(piece, rules=rules, site=site or Site()) for piece in pieces]
+    listed = list(Colour.objects.all() if colours is None else colours)
+    foils = {colour.key for colour in listed if colour.finish == Colour.Finish.FOIL}
+    pieces = [replace(piece, layout=piece.layout.in_foil(foils)) for piece in pieces]
+    lists = [
+        materials_of(piece, rules=rules, site=site or Site(), pops=_pops(piece, rules, rates, pops_seen))
+        for piece in pieces
+    ]
     steps = [
         work(
             made,
@@ -153,7 +161,7 @@ def estimate_job(
         )
         for piece, made in zip(pieces, lists, strict=True)
     ]
-    lines = cost_lines(together(lists), rates=rates, colours=colours)
+    lines = cost_lines(together(lists), rates=rates, colours=listed)
     unit = {line.key: line.unit_minor for line in lines}
     places = minor_units(currency)
     hours = job_hours(steps, rates=pace, travel_minutes=2 * travel_minutes, crew=crew)
@@ -207,8 +215,20 @@ def advice_on(piece: PieceToMake, *, site: Site, inflated: Mapping[int, float]) 
     return KINDS[piece.kind].advice(piece.spec, piece.layout, replace(site, outdoors=outdoors), inflated=inflated)
 
 
-def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Materials:
-    """Everything a piece takes there: what its layout says, its kind's own lines, and what was added by hand."""
+def _pops(piece: PieceToMake, rules: MaterialRules, rates: Rates, seen: Sequence[PopsSeen]) -> dict[int, Beta]:
+    """What is known of the pops of each size where a piece stands."""
+    outdoors = bool(getattr(piece.spec, "outdoors", False))
+    expected = rules.pop_rate(outdoors)
+    return pops_by_size(seen, outdoors=outdoors, expected=expected, strength=rates.evidence_balloons)
+
+
+def materials_of(
+    piece: PieceToMake, *, rules: MaterialRules, site: Site, pops: Mapping[int, Beta] | None = None
+) -> Materials:
+    """Everything a piece takes there: what its layout says, its kind's own lines, and what was added by hand.
+
+    `pops` are what jobs have shown of latex of some nominal sizes in such a place.
+    """
     kind, outdoors = KINDS[piece.kind], bool(getattr(piece.spec, "outdoors", False))
     own_lines = kind.extras(piece.spec, piece.layout, replace(site, outdoors=outdoors))
     return materials(
@@ -218,4 +238,5 @@ def materials_of(piece: PieceToMake, *, rules: MaterialRules, site: Site) -> Mat
         own=piece.spec.own_figures(),
         structure=kind.structure(piece.layout),
         extras=(*own_lines, *item_lines(getattr(piece.spec, "extras", ()))),
+        pops=pops,
     )

@@ -12,11 +12,14 @@ from bookings import actions
 from bookings.models import Booking
 from bookings.queries.estimates import booking_estimate, place_of
 from bookings.queries.load import SiteCard, Told, load_and_site
-from estimating.kinds import BouquetSpec, CountedSpec, GarlandSpec, PackedSpec
+from estimating.kinds import BouquetSpec, CountedSpec, GarlandSpec, PackedSpec, packed
 from estimating.layout import Balloon, Layout
 from estimating.lines import Site
+from estimating.load import POUND
+from estimating.materials import MaterialRules, materials
 from estimating.models import Rates
-from stock.models import Colour
+from estimating.wind import ballast, bases_of, drag, silhouette
+from stock.models import Colour, Item
 from studio.models import User
 from studio.units import System
 from tests.factories import NOON, BookingFactory, ColourFactory
@@ -158,16 +161,18 @@ def test_what_stands_outdoors_needs_ballast(garland):
     told = about(card(booking), "Garland in the wind")
 
     assert told.answer.state == "care"
-    assert "push it with 14.7 lb: its bases need 66." in told.answer.sentence
-    assert "on plates 2 ft (0.61 m) wide" in told.answer.sentence
+    assert "push it with 14.7 lb: its base needs 66." in told.answer.sentence
+    assert "on a plate 24 in wide" in told.answer.sentence
     assert about(card(booking), "Garland").answer.sentence == "Nothing of it hangs from the building."
 
 
 @pytest.mark.parametrize(
     ("form", "measures", "said"),
     [
-        pytest.param("column", {"height_mm": 6 * FOOT}, "its bases need", id="a column stands"),
-        pytest.param("arch", {"span_mm": 10 * FOOT, "rise_mm": 8 * FOOT}, "its bases need", id="an arch stands"),
+        pytest.param("column", {"height_mm": 6 * FOOT}, "its base needs", id="a column stands"),
+        pytest.param(
+            "arch", {"span_mm": 10 * FOOT, "rise_mm": 8 * FOOT}, "each of its 2 bases needs", id="an arch stands"
+        ),
         pytest.param("garland", {"length_mm": 12 * FOOT, "shape": "straight"}, "points; a hook holds", id="one hangs"),
         pytest.param(
             "arch", {"span_mm": 10 * FOOT, "rise_mm": 8 * FOOT, "helium": True}, "Wind lays helium", id="one floats"
@@ -180,6 +185,67 @@ def test_packed_pieces_are_held_as_they_stand_hang_or_float(owner, form, measure
     keep(booking, owner, "packed", spec, "Packed")
 
     assert said in about(card(booking), "Packed in the wind").answer.sentence
+
+
+def test_an_arch_shares_its_ballast_between_its_two_bases(owner):
+    """Half the push on each: twice what the card says at one base holds the whole arch."""
+    booking = BookingFactory(created_by=owner, gusts_mph=Decimal(20))
+    spec = PackedSpec("arch", ((colour().key, 100),), size=11, outdoors=True, span_mm=10 * FOOT, rise_mm=8 * FOOT)
+    keep(booking, owner, "packed", spec, "Packed")
+    layout, weight = packed.lay_out(spec), 0.0
+    for line in materials(layout, rules=MaterialRules(), outdoors=True).lines:
+        weight += line.needed * {"latex": 4.7, "tie": 1.688, "line": 3.0}.get(line.sort, 0.0)
+    bounds = layout.bounds()
+    height = (bounds.bottom - bounds.top) / 24
+    whole = ballast(drag(20, silhouette(layout), 1.2), height=height, base=2, weight=weight / POUND)
+
+    assert bases_of(layout) == 2
+    assert (
+        f"each of its 2 bases needs {whole.pounds / 2:.1f} lb"
+        in about(card(booking), "Packed in the wind").answer.sentence
+    )
+
+
+@pytest.fixture
+def framed(garland, owner):
+    """A garland with two frames and a stand."""
+
+    def make(frame: int | None, stand: int | None = None) -> Booking:
+        frames, stands = (
+            Item.objects.update_or_create(sort="other", name=name, defaults={"piece_milligrams": milligrams})[0]
+            for name, milligrams in (("Arch frame", frame), ("Stand", stand))
+        )
+        booking: Booking = garland()
+        piece = booking.pieces.get()
+        spec = piece.spec | {"extras": [[str(frames.pk), 2], [str(stands.pk), 1]]}
+        booking.pieces.update(spec=spec)
+        return booking
+
+    return make
+
+
+def test_things_off_the_shelf_weigh_what_somebody_weighed_one_at(framed):
+    light = about(card(framed(1, 1), "metric"), "Garland")
+    heavy = about(card(framed(2_500_000, 1_000_000), "metric"), "Garland")
+
+    assert "frames and the like 6 kg" in heavy.more
+    assert "Nobody has weighed" not in heavy.more
+    # 6 kg more on five points, of which those between bear a quarter.
+    assert "A point bears 1.6 kg" in heavy.answer.sentence
+    assert heavy.answer.state == "stop"
+    assert light.answer.state == "fine"
+
+
+def test_things_nobody_has_weighed_are_named_and_never_pass_as_fine(framed):
+    told = about(card(framed(None)), "Garland")
+
+    assert told.answer.state == "care"
+    assert "Arch frame and Stand come on top: what they weigh is not known." in told.answer.sentence
+    assert "Nobody has weighed Arch frame and Stand: weigh one when you count the shelf." in told.more
+
+
+def test_the_van_names_what_it_does_not_reckon(framed):
+    assert "What Arch frame and Stand take up comes on top" in about(card(framed(1)), "Van").more
 
 
 def test_helium_outdoors_is_warned_of(garland):

@@ -1,6 +1,9 @@
+from dataclasses import replace
+
 import pytest
 
-from estimating.afloat import UNTREATED_HOURS, afloat_sentences, hours_afloat, move_sentences
+from estimating.afloat import UNTREATED_HOURS, afloat_advice, afloat_sentences, hours_afloat, move_sentences
+from estimating.layout import Balloon
 from estimating.specs import SpecErrors
 
 
@@ -46,3 +49,19 @@ def test_a_move_to_another_temperature_is_warned_of(before, after, said):
     sentences = move_sentences(11, from_celsius=before, to_celsius=after)
     assert bool(sentences) == bool(said)
     assert said is None or said in sentences[0]
+
+
+def test_latex_and_foil_are_told_apart_and_air_is_left_out():
+    latex = Balloon(0, 0, 0, 10.75, 11, "a", "float", gas="helium")
+    foil, air = replace(latex, size=18, in_foil=True), replace(latex, gas="air", size=16)
+
+    assert afloat_advice([foil, air], hours=100, sealed=False) == ()
+    assert afloat_advice([latex, foil], hours=130, sealed=False) == afloat_sentences(
+        [11], [18], hours=130, sealed=False
+    )
+    assert len(afloat_advice([latex, foil], hours=130, sealed=False)) == 2
+
+
+def test_a_foil_of_a_size_nobody_has_published_floats_as_the_nearest():
+    (said,) = afloat_sentences([], [24], hours=200, sealed=False)
+    assert said == "A 24-inch foil floats 120 to 336 hours, and 200 are asked for: top it up."

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from estimating.hours import HourRates, Step, hours, job_hours, work
@@ -99,3 +101,23 @@ def test_a_double_stuffed_balloon_is_inflated_twice():
 def test_sealing_takes_ten_to_fifteen_seconds_a_balloon():
     seconds = RATES.seconds_of(Task("sealed", 120))
     assert 20 * 60 <= seconds <= 30 * 60
+
+
+@pytest.mark.parametrize(
+    ("size", "minutes"), [pytest.param(18, 34, id="an 18-inch"), pytest.param(36, 100, id="a large one")]
+)
+def test_foil_is_filled_through_its_valve_and_not_tied(size, minutes):
+    """100 at 20 or 60 seconds."""
+    made, layout = a_piece(size=size)
+    assert work(made, layout.in_foil({"navy"}), rates=RATES)[0].minutes == minutes
+
+
+def test_latex_and_foil_of_one_piece_each_take_their_own_time():
+    made, layout = a_piece(size=18)
+    mixed = Layout(
+        tuple(replace(b, colour="gold") if n < 40 else b for n, b in enumerate(layout.balloons)),
+        layout.spine,
+        layout.length,
+        layout.width,
+    ).in_foil({"gold"})
+    assert work(made, mixed, rates=RATES)[0].why == "100 balloons, 2600 seconds in all"

@@ -8,13 +8,16 @@ from scipy import stats
 from estimating.learning import (
     Beta,
     Gamma,
+    PopsSeen,
     beta_binomial_log_chance,
     beta_binomial_quantile,
     count_range,
     minutes_range,
     negative_binomial_log_chance,
     negative_binomial_quantile,
+    pops_by_size,
 )
+from estimating.materials import count_with_spares
 from estimating.specs import SpecErrors
 
 SHAPES = st.floats(0.2, 5_000)
@@ -129,3 +132,67 @@ def test_a_long_job_is_answered_at_once(benchmark):
     """The longest a piece may be said to take is 60,000 minutes."""
     found = benchmark(minutes_range, 60_000, strength=720)
     assert found.low < 60_000 < found.high
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    needed=st.integers(1, 1_500),
+    a=st.floats(0.2, 300),
+    b=st.floats(15, 3_000),
+    chance=st.sampled_from([0.5, 0.9, 0.95, 0.99]),
+)
+def test_how_many_to_inflate_agrees_with_scipy(needed, a, b, chance):
+    """The least n of which, the chance of a pop being a Beta, at least `needed` hold with that chance."""
+    spares = Beta(a, b).to_inflate(needed, chance) - needed
+
+    def hold(spares):
+        return stats.betabinom.cdf(spares, needed + spares, a, b)
+
+    assert least(hold, chance, spares)
+
+
+@pytest.mark.parametrize(("needed", "percent"), [(150, 5), (150, 3), (100, 3), (300, 5)])
+def test_a_chance_that_is_known_well_takes_the_binomials_spares(needed, percent):
+    known = Beta.prior(percent / 100, 10_000_000)
+    assert known.to_inflate(needed, 0.95) == count_with_spares(needed, percent / 100, 0.95)
+
+
+def test_a_chance_that_is_known_badly_takes_more_spares():
+    few, many = (Beta.prior(0.03, strength).to_inflate(150, 0.95) for strength in (100, 1_000))
+    assert few > many >= count_with_spares(150, 0.03, 0.95)
+
+
+def test_nothing_needed_takes_nothing():
+    assert Beta(3, 97).to_inflate(0, 0.95) == 0
+
+
+SEEN = (
+    PopsSeen(11, False, 300, 3),
+    PopsSeen(11, False, 200, 12),
+    PopsSeen(11, True, 100, 30),
+    PopsSeen(5, False, 80, 0),
+    PopsSeen(36, False, 0, 0),
+)
+
+
+def test_pops_are_learned_by_size_and_by_place():
+    indoors = pops_by_size(SEEN, outdoors=False, expected=0.03, strength=400)
+    outdoors = pops_by_size(SEEN, outdoors=True, expected=0.08, strength=400)
+
+    assert indoors == {5: Beta(12, 468), 11: Beta(27, 873)}
+    assert outdoors == {11: Beta(62, 438)}
+
+
+def test_a_size_nobody_has_seen_is_left_to_the_studios_own_figure():
+    assert pops_by_size((), outdoors=False, expected=0.03, strength=400) == {}
+
+
+def test_a_studio_that_expects_no_pops_still_learns_from_some():
+    known = pops_by_size([PopsSeen(11, False, 100, 5)], outdoors=False, expected=0, strength=400)[11]
+    assert 0.009 < known.mean < 0.011
+
+
+def test_one_that_popped_asks_for_no_absurd_number():
+    """However little the own figures are said to be worth."""
+    known = pops_by_size([PopsSeen(36, False, 1, 1)], outdoors=False, expected=0.5, strength=1)[36]
+    assert known.to_inflate(3000, 0.999) < 20_000

@@ -1,5 +1,7 @@
 """What pieces weigh, what points bear, and how often the van drives."""
 
+from math import pi
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,6 +11,7 @@ from estimating.load import (
     GRAMS,
     PACKED_LOOSE,
     PACKED_TIED,
+    Thing,
     grams_in_words,
     grams_of,
     shared_along,
@@ -16,7 +19,7 @@ from estimating.load import (
     van_load,
     weigh,
 )
-from estimating.materials import MaterialRules, materials
+from estimating.materials import MaterialRules, Materials, item_lines, materials
 from estimating.specs import INFLATED, SpecErrors
 from estimating.spines import straight
 
@@ -34,10 +37,10 @@ def test_a_garland_weighs_its_rubber_its_ties_its_line_and_its_hooks():
 
     # 40 balloons; 5 clusters and 5 points tied; 16 ft of line; 5 hooks. Spares stay at home.
     assert weight.balloons == pytest.approx(40 * 4.7)
-    assert weight.ties == pytest.approx(10 * 1.7)
+    assert weight.ties == pytest.approx(10 * 1.688)
     assert weight.line == pytest.approx(16 * 3)
     assert weight.hooks == pytest.approx(5 * 12)
-    assert weight.total == pytest.approx(188 + 17 + 48 + 60)
+    assert weight.total == pytest.approx(188 + 16.88 + 48 + 60)
     assert weight.hung == pytest.approx(weight.total - 60)
 
 
@@ -46,7 +49,44 @@ def test_a_weight_says_what_it_is_made_of():
     made = materials(layout, rules=MaterialRules(), outdoors=False)
 
     assert weigh(layout, made).why("metric") == "balloons 188 g, ties 17 g, line 48 g, hooks 60 g"
-    assert weigh(layout, made, other_grams=900).why("imperial").endswith(", frames and the like 2 lb")
+
+
+def with_things(*things: tuple[str, int]) -> Materials:
+    """The materials of a piece with so many of these."""
+    return materials(a_piece(), rules=MaterialRules(), outdoors=False, extras=item_lines(things))
+
+
+def test_things_weigh_as_many_times_as_there_are_of_them():
+    items = {"1": Thing("Frame", 300.0), "2": Thing("Stand", 200.0)}
+    weight = weigh(a_piece(), with_things(("1", 2), ("2", 1)), items=items)
+
+    assert weight.other == 800
+    assert weight.unknown == ()
+    assert weight.why("imperial").endswith(", frames and the like 1.8 lb")
+
+
+def test_a_thing_nobody_has_weighed_is_named():
+    items = {"1": Thing("Frame", None), "2": Thing("Stand", 200.0)}
+    weight = weigh(a_piece(), with_things(("1", 2), ("2", 1)), items=items)
+
+    assert (weight.other, weight.unknown) == (200, ("Frame",))
+
+
+def test_foil_weighs_its_foil():
+    layout = a_piece(number=10, size=18)
+    foil = layout.in_foil({"a"})
+    made = materials(foil, rules=MaterialRules(), outdoors=False)
+
+    assert weigh(layout, made).balloons == pytest.approx(130)
+    assert weigh(foil, made).balloons == pytest.approx(105)
+
+
+def test_a_foil_takes_less_room_than_a_ball_of_its_size():
+    layout = a_piece(number=10, size=18)
+    ball, foil = (van_load([one], van_cubic_feet=100) for one in (layout, layout.in_foil({"a"})))
+
+    assert ball.inflated == pytest.approx(10 * pi / 6 * INFLATED[18] ** 3 / 1728)
+    assert foil.inflated == pytest.approx(10 * 0.5)
 
 
 def test_a_larger_balloon_weighs_more():
@@ -176,8 +216,8 @@ def test_a_weight_in_words(grams, system, words):
         pytest.param(lambda: shared_evenly(1, 0), "points must be at least one (got 0)", id="none to share between"),
         pytest.param(lambda: van_load([], van_cubic_feet=0), "van_cubic_feet must be above 0 (got 0)", id="no van"),
         pytest.param(
-            lambda: weigh(a_piece(), materials(a_piece(), rules=MaterialRules(), outdoors=False), other_grams=-5),
-            "other_grams must be 0 or more (got -5)",
+            lambda: weigh(a_piece(), with_things(("1", 1)), items={"1": Thing("Frame", -5)}),
+            "grams must be 0 or more (got -5)",
             id="frames below nothing",
         ),
     ],

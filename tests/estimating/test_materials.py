@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating.layout import Balloon, Layout, Part
+from estimating.learning import Beta
 from estimating.lines import Line
 from estimating.materials import (
     MaterialRules,
@@ -153,3 +154,27 @@ def test_a_kinds_own_way_of_tying_comes_before_the_layouts():
     tied = replace(a_layout().structure(), clusters=7)
     listed = materials(a_layout(), rules=RULES, outdoors=False, structure=tied)
     assert (listed.structure, needed(listed)["tie"]) == (tied, 15)
+
+
+def test_a_size_with_pops_seen_takes_the_spares_they_ask_for():
+    seen = {11: Beta(40, 360)}
+    plain, learned = (materials(a_layout(), rules=RULES, outdoors=False, pops=pops) for pops in (None, seen))
+    spares = [{line.size: line.spares for line in made.lines if line.sort == "latex"} for made in (plain, learned)]
+
+    assert spares[1][11] == seen[11].to_inflate(16, 0.95) - 16 > spares[0][11]
+    assert (spares[1][5], spares[1][16]) == (spares[0][5], spares[0][16])
+
+
+def test_foil_does_not_pop_but_one_in_a_hundred_leaks():
+    latex = a_layout(base=400, fillers=0, accents=0)
+    rules = replace(RULES, pop_outdoors_percent=Decimal(8))
+    popping, leaking = (materials(one, rules=rules, outdoors=True).lines[0] for one in (latex, latex.in_foil({"navy"})))
+
+    assert popping.total == count_with_spares(400, 0.08, 0.95)
+    assert leaking.total == count_with_spares(400, 0.01, 0.95)
+
+
+def test_foil_learns_nothing_from_the_latex_that_popped():
+    foil = a_layout(fillers=0, accents=0).in_foil({"navy"})
+    learned, plain = (materials(foil, rules=RULES, outdoors=False, pops=pops) for pops in ({11: Beta(90, 10)}, None))
+    assert learned == plain

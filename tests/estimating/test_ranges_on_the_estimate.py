@@ -5,8 +5,11 @@ from typing import Any
 import pytest
 
 from estimating.kinds import CountedSpec, counted
+from estimating.learning import Beta, PopsSeen
+from estimating.materials import count_with_spares
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job
+from stock.models import Colour
 from tests.factories import ColourFactory
 
 pytestmark = pytest.mark.django_db
@@ -77,3 +80,30 @@ def test_jobs_wrapped_up_narrow_the_range_and_move_it():
 
 def test_the_price_does_not_move_with_the_range():
     assert a_job(minutes_seen=[(300, 600)]).price_minor == a_job().price_minor
+
+
+def test_pops_seen_decide_the_spares_and_the_price_follows():
+    """200 of 11 inches: 3 % expected takes 10 spares; where 10 % popped of a thousand, it takes more."""
+    plain, indoors, outdoors = (
+        a_job(pops_seen=seen)
+        for seen in ((), (PopsSeen(11, False, 1000, 100),), (PopsSeen(11, True, 1000, 100), PopsSeen(5, False, 99, 50)))
+    )
+    totals = [job.lines[0].total for job in (plain, indoors, outdoors)]
+
+    assert totals[0] == totals[2] == count_with_spares(200, 0.03, 0.95)
+    assert totals[1] == Beta(112, 1288).to_inflate(200, 0.95) > totals[0]
+    assert indoors.cost_minor > plain.cost_minor
+
+
+def test_a_colour_of_foil_is_reckoned_as_foil_whatever_the_piece():
+    latex, foil = ColourFactory(name="Sand"), ColourFactory(name="Gold", finish=Colour.Finish.FOIL)
+
+    def made(key: str) -> JobEstimate:
+        spec = CountedSpec(lines=((key, 18, 100),))
+        return estimate_job(
+            [PieceToMake("Heap", "counted", spec, counted.lay_out(spec))], rates=Rates(), currency="USD"
+        )
+
+    plain, shiny = made(latex.key), made(foil.key)
+    assert shiny.lines[0].total == count_with_spares(100, 0.01, 0.95) < plain.lines[0].total
+    assert [job.pieces[0].steps[0].minutes for job in (plain, shiny)] == [50, 34]

@@ -79,19 +79,19 @@ def extras(spec: BouquetSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
     """Ribbon, weights and helium. Raises SpecErrors where a balloon cannot carry itself there."""
     if not spec.helium:
         return ()
-    foils = spec.foil_colours()
-    if sinking := too_heavy_to_float(layout.balloons, site, foils=foils):
+    layout = layout.in_foil(spec.foil_colours())
+    if sinking := too_heavy_to_float(layout.balloons, site):
         one = sinking[0]
-        what = "foils" if one.colour in foils else "latex"
+        what = "foils" if one.is_foil else "latex"
         rule = f"must carry themselves at {site.altitude_m} m above the sea, where a {one.size}-inch does not"
         raise SpecErrors([SpecError(what, rule, f"{one.size}-inch")])
     feet = sum(length_of_string(string) + KNOT_ALLOWANCE for string in layout.strings) / 12
     in_one = layout.balloons[: len(layout.balloons) // spec.alike]
-    weights = weights_for(lift_of(in_one, site, foils=foils)) * spec.alike
+    weights = weights_for(lift_of(in_one, site)) * spec.alike
     return (
         *ribbon_lines(feet, len(layout.strings)),
         *weight_lines(weights),
-        *helium_lines(layout.balloons, site, foils=foils),
+        *helium_lines(layout.balloons, site),
     )
 
 
