@@ -6,10 +6,13 @@ second off the first blames the wrong booking.
 """
 
 from bisect import bisect_right
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import cached_property
 from itertools import accumulate
+from operator import itemgetter
 from typing import NamedTuple
 
 _FAR_AHEAD = timedelta(days=300)
@@ -27,11 +30,11 @@ class Arrival:
     label: str
 
     def __post_init__(self) -> None:
-        _above_zero(self.quantity, f"An arrival ({self.label})")
+        if self.quantity <= 0:
+            raise ValueError(f"An arrival ({self.label}) must be of one or more (got {self.quantity}).")
 
 
-@dataclass(frozen=True)
-class Need:
+class Need(NamedTuple):
     """A reservation: what one booking holds for the day it preps, and the place in line it was given.
 
     A lower `promise_no` was promised earlier. It is `firm` once the job is booked and tentative while a quote is
@@ -45,12 +48,8 @@ class Need:
     quantity: int
     firm: bool
 
-    def __post_init__(self) -> None:
-        _above_zero(self.quantity, f"A need ({self.booking_name})")
 
-
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """One change of the balance, and the balance after it."""
 
     day: date
@@ -72,7 +71,7 @@ class Hit(NamedTuple):
 class ItemCover:
     """What the weekly check finds for one item.
 
-    `steps` are every change from `today` on. `first_short` is the first day the balance is below `keep_back`, by
+    `first_short` is the first day the balance is below `keep_back`, by
     `short_on_first`; `worst_day` the first day it is lowest, by `short_by`. `first_empty` is the first day the
     balance is below nothing, when bookings go without. All of these are None or 0 when nothing is short by the
     horizon.
@@ -80,14 +79,13 @@ class ItemCover:
     `order_by` is the last day to order so that it arrives in time: for the first day bookings would go without,
     or, when none would, for the first day below what is kept back. None when it is not short or nobody
     sells it (`lead_days` None); `too_late` when that day has passed. `late` are deliveries that should have come
-    already; they count for nothing until they do.
+    already; they count for nothing until they do. `hit` are the bookings that go without by the horizon.
     """
 
     today: date
     on_hand: int
     keep_back: int
     lead_days: int | None
-    steps: tuple[Step, ...]
     late: tuple[Arrival, ...]
     first_short: date | None
     short_on_first: int
@@ -96,18 +94,31 @@ class ItemCover:
     first_empty: date | None
     order_by: date | None
     too_late: bool
-    hit: tuple[Hit, ...]
+    until: date | None = field(compare=False)
+    _evenings: tuple[tuple[date, int], ...]
+    _expected: tuple[Arrival, ...] = field(compare=False, repr=False)
+    _held: tuple[Need, ...] = field(compare=False, repr=False)
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Every change from `today` on, told apart by what makes it."""
+        return _steps(self.on_hand, self._expected, self._held)
+
+    @cached_property
+    def hit(self) -> tuple[Hit, ...]:
+        """Who goes without, in the order of promises; reckoned when asked, for of most items nobody does."""
+        found = allocate(self.on_hand, self._expected, self._held, self.today)
+        return tuple(hit for hit in found if self.until is None or hit.day <= self.until)
 
     def balance_on(self, day: date) -> int:
         """The balance at the end of `day`; before the first change, what is on hand."""
-        index = bisect_right(self.steps, day, key=lambda step: step.day)
-        return self.steps[index - 1].balance if index else self.on_hand
+        index = bisect_right(self._evenings, day, key=itemgetter(0))
+        return self._evenings[index - 1][1] if index else self.on_hand
 
     def available(self, day: date) -> int:
         """How many more could be promised for `day` without taking from anyone: the lowest balance from then on."""
-        # A balance in the middle of a day is never the lowest: deliveries come before what the day needs.
-        later = self.steps[bisect_right(self.steps, day, key=lambda step: step.day) :]
-        return min([self.balance_on(day), *(step.balance for step in later)])
+        later = self._evenings[bisect_right(self._evenings, day, key=itemgetter(0)) :]
+        return min([self.balance_on(day), *(balance for _, balance in later)])
 
     def weekly(self, first_monday: date, weeks: int) -> tuple[int, ...]:
         """The lowest balance at the end of any day in each week from `first_monday`, looking no further back
@@ -132,18 +143,20 @@ def cover(
     """Check one item from `today` on; what is short after `until` (when given) is not reported.
 
     A need from before today that is still held counts from today. `lead_days` are the calendar days the quickest
-    offer takes, None when nobody sells it. With `firm_only`, open quotes are left out.
+    offer takes, None when nobody sells it. With `firm_only`, open quotes are left out. Raises ValueError for a need of
+    nothing.
     """
     if lead_days is not None and lead_days < 0:
         raise ValueError(f"Lead days must be zero or more (got {lead_days}).")
     by_day = sorted(arrivals, key=lambda arrival: arrival.day)
     expected = [arrival for arrival in by_day if arrival.day >= today]
     held = sorted((n for n in needs if n.firm or not firm_only), key=lambda need: need.promise_no)
-    held = [need if need.day >= today else replace(need, day=today) for need in held]
-    steps = _steps(on_hand, expected, held)
-
-    # The last step of a day sets its balance.
-    ends = {today: on_hand} | {step.day: step.balance for step in steps if until is None or step.day <= until}
+    for need in held:
+        if need.quantity <= 0:
+            raise ValueError(f"A need ({need.booking_name}) must be of one or more (got {need.quantity}).")
+    held = [need if need.day >= today else need._replace(day=today) for need in held]
+    evenings = _evenings(on_hand, expected, held)
+    ends = {today: on_hand} | {day: balance for day, balance in evenings if until is None or day <= until}
     lowest = min(ends.values())
     first_short = next((day for day, balance in ends.items() if balance < keep_back), None)
     first_empty = next((day for day, balance in ends.items() if balance < 0), None)
@@ -154,7 +167,6 @@ def cover(
         on_hand=on_hand,
         keep_back=keep_back,
         lead_days=lead_days,
-        steps=steps,
         late=tuple(arrival for arrival in by_day if arrival.day < today),
         first_short=first_short,
         short_on_first=keep_back - ends[first_short] if first_short else 0,
@@ -163,7 +175,10 @@ def cover(
         first_empty=first_empty,
         order_by=order_by,
         too_late=order_by is not None and order_by < today,
-        hit=tuple(hit for hit in allocate(on_hand, expected, held, today) if until is None or hit.day <= until),
+        until=until,
+        _evenings=evenings,
+        _expected=tuple(expected),
+        _held=tuple(held),
     )
 
 
@@ -229,16 +244,30 @@ def _late(arrival: Arrival, today: date) -> str:
     return f"{arrival.quantity} due {_on(arrival.day, today)} {have} not arrived ({arrival.label})."
 
 
+def _evenings(on_hand: int, arrivals: Sequence[Arrival], needs: Sequence[Need]) -> tuple[tuple[date, int], ...]:
+    """The days on which the balance changes, in order, each with the balance at its end."""
+    changes: dict[date, int] = defaultdict(int)
+    for arrival in arrivals:
+        changes[arrival.day] += arrival.quantity
+    for need in needs:
+        changes[need.day] -= need.quantity
+    days = sorted(changes)
+    balances = accumulate((changes[day] for day in days), initial=on_hand)
+    next(balances)
+    return tuple(zip(days, balances, strict=True))
+
+
 def _steps(on_hand: int, arrivals: Sequence[Arrival], needs: Sequence[Need]) -> tuple[Step, ...]:
     """Every change in order of day; on one day, deliveries before what the day needs."""
-    changes = [(arrival.day, arrival.quantity, arrival.label) for arrival in arrivals]
-    changes += [(need.day, -need.quantity, need.booking_name) for need in needs]
-    changes.sort(key=lambda change: (change[0], change[1] < 0))
-    balances = accumulate((change for _, change, _ in changes), initial=on_hand)
-    next(balances)
-    return tuple(
-        Step(day, change, balance, label) for (day, change, label), balance in zip(changes, balances, strict=True)
-    )
+    changes = [(arrival.day, False, arrival.quantity, arrival.label) for arrival in arrivals]
+    changes += [(need.day, True, -need.quantity, need.booking_name) for need in needs]
+    changes.sort(key=itemgetter(0, 1))
+    steps = []
+    balance = on_hand
+    for day, _, change, label in changes:
+        balance += change
+        steps.append(Step(day, change, balance, label))
+    return tuple(steps)
 
 
 def _on(day: date, today: date) -> str:
@@ -249,8 +278,3 @@ def _day(day: date, today: date) -> str:
     """ "Sat 12 Dec", with the year where it could be taken for another."""
     year = f" {day.year}" if abs(day - today) > _FAR_AHEAD else ""
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}{year}"
-
-
-def _above_zero(quantity: int, what: str) -> None:
-    if quantity <= 0:
-        raise ValueError(f"{what} must be of one or more (got {quantity}).")

@@ -302,7 +302,7 @@ def test_the_check_is_told_in_words(found, words):
 @pytest.mark.parametrize("quantity", [0, -1])
 def test_nothing_is_neither_needed_nor_delivered(quantity):
     with pytest.raises(ValueError, match=rf"A need \(Booking 1\) must be of one or more \(got {quantity}\)"):
-        need(1, 3, quantity)
+        check(10, needs=[need(1, 3, quantity)])
     with pytest.raises(ValueError, match=rf"An arrival \(Harbour Supply\) .* \(got {quantity}\)"):
         arrival(3, quantity)
 
