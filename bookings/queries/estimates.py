@@ -11,6 +11,7 @@ from django.db.models.functions import Coalesce
 from django.utils.safestring import SafeString, mark_safe
 
 from bookings.models import Acceptance, Booking, MaterialSwap, Piece
+from bookings.queries.seen import seen
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
 from estimating.bags import Diameters
 from estimating.drawing import svg
@@ -60,7 +61,8 @@ def estimate_of(
     inflated: Diameters | None = None,
 ) -> JobEstimate:
     """These pieces as this booking's job. `colours` are all of the studio's and `inflated` is its table in force, where
-    the caller has read them."""
+    the caller has read them. What wrapped-up jobs have shown decides their spares and narrows their ranges."""
+    shown = seen()
     return estimate_job(
         pieces,
         rates=Rates.objects.current(),
@@ -69,6 +71,8 @@ def estimate_of(
         travel_minutes=booking.travel_minutes,
         crew=booking.crew,
         site=place_of(booking),
+        balloons_seen=shown.balloons,
+        pops_seen=shown.pops,
         colours=colours,
         inflated=inflated,
     )
