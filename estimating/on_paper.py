@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from estimating.discs import Disc, Swatch, figure, finish_of
 from estimating.layout import Form
 from estimating.shading import PAPER_FINISHES, afar_stroke, facets, paper_dots, paper_shades
+from estimating.sight import Sight
 from estimating.silhouettes import outline, path
 
 COARSE = 10.0
@@ -26,38 +27,51 @@ SHARDS = 12
 SPECK = 110
 """A balloon less wide than this part of a crowded sheet, a millimetre or two of A4, is drawn without its shine."""
 
+GRAIN = 160
+"""One less wide than this part of it, hardly a millimetre, is a body alone: its rim would be a hair's breadth."""
+
 Alike = tuple[str, str | None, Form, int, float]
 
 
 def on_paper(shown: list[Disc], palette: Mapping[str, Swatch], keys: Mapping[str, str], wide: float) -> list[str]:
     """The paths of these discs, given the furthest first, on a sheet so many inches `wide`.
 
-    `keys` are short names of the colours, which mark bodies.
+    `keys` are short names of the colours, which mark bodies. Of a balloon that others hide only the body is drawn.
     """
     lines: list[str] = []
     afar = _is_afar(shown, palette)
-    for members in batches(shown):
-        first = members[0]
+    sight = _sight_of(shown, palette)
+    for batch in batches(shown, sight):
+        first = shown[batch[0]]
         marks = f'data-colour="{keys[first.colour]}" data-size="{first.size}"'
         marks += "" if first.inner is None else f' data-inner="{keys[first.inner]}"'
         if first.form == "round":
-            inner = None if first.inner is None else palette[first.inner].hex
-            speck = afar and 2 * first.r * SPECK < wide
-            drawn = _dots(members, palette[first.colour], inner, marks, afar)
-            lines += drawn[:2] if speck else drawn
+            lines += _dots(shown, batch, palette, marks, sight, wide if afar else None)
         else:
-            lines += [line for disc in members for line in _foil(disc, palette[first.colour], marks)]
+            lines += [line for n in batch for line in _foil(shown[n], palette[first.colour], marks)]
     return lines
 
 
-def batches(shown: list[Disc]) -> list[list[Disc]]:
-    """Discs, the furthest first, as few batches: all alike in one, none overlapping another, overlaps in order.
+def _sight_of(shown: list[Disc], palette: Mapping[str, Swatch]) -> Sight | None:
+    """What is seen of the discs; None where some are hearts or stars, past whose outline one sees."""
+    if any(disc.form != "round" for disc in shown):
+        return None
+    return Sight(
+        shown, [any(shade.opacity < 1 for shade in PAPER_FINISHES[finish_of(palette[d.colour])]) for d in shown]
+    )
 
-    Of what may be drawn next the batch is taken that the highest pile still waits for, and of several such the one that
-    leaves the smallest part of its kind behind. A least number is too hard to find; this comes to about half as many
-    as drawing layer by layer.
+
+def batches(shown: list[Disc], sight: Sight | None = None) -> list[list[int]]:
+    """Places of discs, the furthest first, in few batches: all alike in one, none over another, overlaps in order.
+
+    With `sight` only those overlaps count that are seen. Of what may be drawn next the batch is taken that the highest
+    pile still waits for, and of several such the one that leaves the smallest part of its kind behind. A least number
+    is too hard to find; this comes to about half as many as drawing layer by layer.
     """
-    over, under = _overlaps(shown)
+    over = _overlaps(shown) if sight is None else [sight.over(n) for n in range(len(shown))]
+    under = [0] * len(shown)
+    for other in (other for others in over for other in others):
+        under[other] += 1
     pile = [1] * len(shown)
     for n in range(len(shown) - 1, -1, -1):
         pile[n] += max((pile[other] for other in over[n]), default=0)
@@ -66,12 +80,12 @@ def batches(shown: list[Disc]) -> list[list[Disc]]:
         if not waits:
             ready.setdefault(_alike(shown[n]), []).append(n)
     left = Counter(_alike(disc) for disc in shown)
-    drawn: list[list[Disc]] = []
+    drawn: list[list[int]] = []
     while ready:
         chosen = max(ready, key=lambda alike: (max(pile[n] for n in ready[alike]), len(ready[alike]) / left[alike]))
         batch = ready.pop(chosen)
         left[chosen] -= len(batch)
-        drawn.append([shown[n] for n in batch])
+        drawn.append(batch)
         for other in (other for n in batch for other in over[n]):
             under[other] -= 1
             if not under[other]:
@@ -83,11 +97,10 @@ def _alike(disc: Disc) -> Alike:
     return disc.colour, disc.inner, disc.form, disc.size, disc.r
 
 
-def _overlaps(shown: list[Disc]) -> tuple[list[list[int]], list[int]]:
-    """For each disc which later ones overlap it, and how many earlier ones it overlaps."""
+def _overlaps(shown: list[Disc]) -> list[list[int]]:
+    """For each disc which later ones overlap it."""
     cell = 2 * max(disc.r for disc in shown)
     over: list[list[int]] = [[] for _ in shown]
-    under = [0] * len(shown)
     placed: dict[tuple[int, int], list[int]] = {}
     for n, disc in enumerate(shown):
         column, row = int(disc.x // cell), int(disc.y // cell)
@@ -97,9 +110,8 @@ def _overlaps(shown: list[Disc]) -> tuple[list[list[int]], list[int]]:
             reach = disc.r + shown[other].r
             if (disc.x - shown[other].x) ** 2 + (disc.y - shown[other].y) ** 2 < reach * reach:
                 over[other].append(n)
-                under[n] += 1
         placed.setdefault((column, row), []).append(n)
-    return over, under
+    return over
 
 
 def _is_afar(shown: list[Disc], palette: Mapping[str, Swatch]) -> bool:
@@ -108,19 +120,39 @@ def _is_afar(shown: list[Disc], palette: Mapping[str, Swatch]) -> bool:
     return sum(cost[finish_of(palette[disc.colour])] for disc in shown) > MOST_DOTS
 
 
-def _dots(members: list[Disc], swatch: Swatch, inner: str | None, marks: str, afar: bool) -> list[str]:
-    """The paths of balloons alike: rim, body and shine; only the body carries the marks."""
-    finish, r, drawn = finish_of(swatch), members[0].r, []
-    for shade, name in paper_dots(swatch.hex, finish=finish, inner=inner, fine=r > COARSE, afar=afar):
-        dots = "".join(f"M{figure(d.x + shade.dx * r)} {figure(d.y + shade.dy * r)}h0" for d in members)
+def _dots(
+    shown: list[Disc],
+    batch: list[int],
+    palette: Mapping[str, Swatch],
+    marks: str,
+    sight: Sight | None,
+    sheet: float | None,
+) -> list[str]:
+    """The paths of balloons alike: rim, body and shine; only the body carries the marks.
+
+    `sheet` is the width of a sheet so crowded that each is seen from afar.
+    """
+    first = shown[batch[0]]
+    swatch, inner = palette[first.colour], None if first.inner is None else palette[first.inner].hex
+    finish, r, drawn, afar = finish_of(swatch), first.r, [], sheet is not None
+    speck, grain = (2 * r * part < (sheet or 0.0) for part in (SPECK, GRAIN))
+    dots = paper_dots(swatch.hex, finish=finish, inner=inner, fine=r > COARSE, afar=afar)
+    for shade, name in dots[grain : 2 if speck else None]:
+        places = [
+            shown[n] for n in batch if shade.is_body or sight is None or sight.shows(n, shade.dx, shade.dy, shade.scale)
+        ]
+        if not places:
+            continue
+        at = "".join(f"M{figure(d.x + shade.dx * r)} {figure(d.y + shade.dy * r)}h0" for d in places)
         mark = f" {marks}" if shade.is_body else ""
         through = "" if shade.opacity == 1 else f' stroke-opacity="{shade.opacity:g}"'
         wide = figure(2 * r * shade.scale, 3)
-        drawn.append(f'<path{mark} stroke="{name}" stroke-width="{wide}"{through} d="{dots}"/>')
-    if afar:
-        return drawn + afar_stroke([(d.x, d.y) for d in members], r, swatch.hex, finish=finish)
-    if finish == "foil":
-        drawn += [line for d in members for line in facets(d.x, d.y, r, swatch.hex)]
+        drawn.append(f'<path{mark} stroke="{name}" stroke-width="{wide}"{through} d="{at}"/>')
+    seen = [shown[n] for n in batch if sight is None or sight.shows(n)]
+    if afar and seen and not speck:
+        drawn += afar_stroke([(d.x, d.y) for d in seen], r, swatch.hex, finish=finish)
+    if not afar and finish == "foil":
+        drawn += [line for d in seen for line in facets(d.x, d.y, r, swatch.hex)]
     return drawn
 
 

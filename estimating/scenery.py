@@ -6,10 +6,11 @@ Everything is at the piece's own scale, in inches, and none of it is round, so t
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import hypot
 from typing import NamedTuple
 
 from estimating.layout import Layout
-from estimating.setting import Room
+from estimating.setting import Point, Room
 from estimating.spines import along, length_of
 
 WALL, FLOOR, RAIL, RAIL_EDGE = "#f6f1e8", "#e9e0d1", "#7f6c58", "#5f4f40"
@@ -134,9 +135,21 @@ def _shadow(spine: Sequence[tuple[float, float]], width: float) -> list[str]:
     length = length_of(spine)
     short = min(width * 0.4, length / 3)
     stops = [short + (length - 2 * short) * n / 60 for n in range(61)]
-    path = "M" + "L".join(f"{x + across:.1f} {y + down:.1f}" for (x, y), _ in along(spine, stops))
+    line = _thinned([(x + across, y + down) for (x, y), _ in along(spine, stops)], near=width * 0.03)
+    path = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in line)
     return [
-        f'<path d="{path}" fill="none" stroke="#3a2b20" stroke-opacity=".018" stroke-width="{width * part:.1f}"'
+        f'<path d="{path}" fill="none" stroke="#3a2b20" stroke-opacity=".025" stroke-width="{width * part:.1f}"'
         ' stroke-linecap="round" stroke-linejoin="round"/>'
-        for part in (1.15, 1.05, 0.95, 0.85, 0.75, 0.65, 0.55)
+        for part in (1.15, 1.0, 0.85, 0.7, 0.55)
     ]
+
+
+def _thinned(line: list[Point], near: float) -> list[Point]:
+    """The line without points that lie this near to one that runs past them, as Douglas and Peucker have it."""
+    (x1, y1), (x2, y2) = line[0], line[-1]
+    long = hypot(x2 - x1, y2 - y1)
+    off = [abs((y2 - y1) * (x - x1) - (x2 - x1) * (y - y1)) / long if long else hypot(x - x1, y - y1) for x, y in line]
+    furthest = max(range(len(line)), key=off.__getitem__)
+    if off[furthest] <= near:
+        return [line[0], line[-1]]
+    return [*_thinned(line[: furthest + 1], near)[:-1], *_thinned(line[furthest:], near)]
