@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from stock.views import buying, colours, counting, cover, items, orders, shelf, spreadsheets, suppliers
+from stock.views import buying, colours, counting, cover, items, kit, orders, shelf, spreadsheets, suppliers
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [
@@ -31,6 +31,14 @@ urlpatterns: list[URLPattern] = [
     path("spreadsheets/everything.xlsx", spreadsheets.workbook, name="workbook"),
     path("spreadsheets/<slug:table>.csv", spreadsheets.one_table, name="table"),
     path("rules/", counting.rules, name="rules"),
+    path("kit/", kit.listed, name="kit"),
+    path("kit/new/", kit.new, name="kit-new"),
+    path("kit/<int:kit_id>/", kit.story, name="kit-story"),
+    path("kit/<int:kit_id>/edit/", kit.edit, name="kit-edit"),
+    path("kit/<int:kit_id>/move/", kit.move, name="kit-move"),
+    path("kit/<int:kit_id>/retire/", kit.retire, name="kit-retire"),
+    path("kit/promises/<int:promise_id>/out/", kit.take_out, name="kit-out"),
+    path("kit/promises/<int:promise_id>/back/", kit.bring_back, name="kit-back"),
     path("colours/", colours.listed, name="colours"),
     path("colours/new/", colours.new, name="colour-new"),
     path("colours/starter/", colours.starter, name="colours-starter"),

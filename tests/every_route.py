@@ -24,6 +24,8 @@ from tests.factories import (
     ClientFactory,
     ColourFactory,
     ItemFactory,
+    KitFactory,
+    KitPromiseFactory,
     MovementFactory,
     OfferFactory,
     OrderFactory,
@@ -148,6 +150,8 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
     MovementFactory(item=item, by=owner, booking=booking.pk)
     lot = Lot.objects.create(item=item, received_on=TODAY, best_before=TODAY + dt.timedelta(days=20))
     MovementFactory(item=item, by=owner, lot=lot, kind="received", quantity=40)
+    kit = KitFactory(wear_minor=CANARY)
+    promise = KitPromiseFactory(kit=kit, booking=booking.pk, booking_name=booking.title)
     rows = [["colour", "size", "price"], ["Ink", "11", "7,919.37"]]
     spreadsheet = Spreadsheet.objects.create(name="shelf.csv", rows=rows, sent_at=NOON, sent_by=owner)
     if stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
@@ -172,6 +176,8 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "person_id": owner.pk,
         "lot_id": lot.pk,
         "sheet_id": CountSheet.objects.get_or_create(is_open=True, started_at=NOON, started_by=owner)[0].pk,
+        "kit_id": kit.pk,
+        "promise_id": promise.pk,
         "spreadsheet_id": spreadsheet.pk,
         "table": "offers",
     }

@@ -179,8 +179,13 @@ class KitPromise(models.Model):
         """Whether it should have been back by now."""
         return self.state == "out" and self.back_on < today
 
-    def period(self, today: date) -> Period:
-        """The days it is away: as promised, or as it was. What is late is still out today."""
+    def period(self, today: date, *, gone: int = 0) -> Period | None:
+        """The days it is away: as promised, or as it was. What is late is still out today.
+
+        `gone` are those of it that are owned no more since they came back; None where all are.
+        """
+        if gone >= self.quantity:
+            return None
         out, back = self.out_on, self.back_on
         if self.taken_out_at is not None:
             out = min(out, _day(self.taken_out_at))
@@ -188,7 +193,7 @@ class KitPromise(models.Model):
             back = max(_day(self.came_back_at), out)
         elif self.is_late(today):
             back = today
-        return Period(self.pk, out, back, self.quantity, self.booking, self.booking_name)
+        return Period(self.pk, out, back, self.quantity - gone, self.booking, self.booking_name)
 
 
 class KitMovementQuerySet(models.QuerySet["KitMovement"]):

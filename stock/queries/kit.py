@@ -5,7 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import Q
+from django.db.models import Q, Sum
+from django.db.models.functions import Coalesce
 
 from stock.kit import Collision, Period, Wear, Without, collisions, free_between, goes_without, next_free
 from stock.models import Kit, KitMovement, KitPromise, KitPromiseQuerySet, KitQuerySet
@@ -37,8 +38,8 @@ class KitClash:
 class KitRow:
     """One kit: how many are owned, who has it or will, and whether it is promised too often.
 
-    `home` is how many are neither out nor being cleaned today, and `next_free` the first day one can go out for a
-    day; None where none is owned. `standing` are the promises that are neither let go nor back.
+    `home` is how many are not out, be they promised or being cleaned, and `next_free` the first day one can go out
+    for a day; None where none is owned. `standing` are the promises that are neither let go nor back.
     """
 
     kit: Kit
@@ -182,33 +183,31 @@ def _keeps_away(promises: KitPromiseQuerySet, today: date) -> KitPromiseQuerySet
 def _rows(kits: KitQuerySet, today: date) -> list[KitRow]:
     """The rows of some kit, in the order asked for."""
     listed = list(kits)
-    promises: dict[int, list[KitPromise]] = defaultdict(list)
+    promises: dict[int, list[tuple[KitPromise, Period | None]]] = defaultdict(list)
     held = _keeps_away(KitPromise.objects.filter(kit__in=[kit.pk for kit in listed]), today)
-    for promise in held.order_by("pk"):
-        promises[promise.kit_id].append(promise)
+    for promise in held.annotate(gone=Coalesce(-Sum("movements__quantity"), 0)).order_by("pk"):
+        promises[promise.kit_id].append((promise, promise.period(today, gone=promise.gone)))
     return [_row(kit, promises[kit.pk], today) for kit in listed]
 
 
-def _row(kit: Kit, promises: Sequence[KitPromise], today: date) -> KitRow:
+def _row(kit: Kit, promises: Sequence[tuple[KitPromise, Period | None]], today: date) -> KitRow:
     owned: int = kit.owned  # type: ignore[attr-defined]
     clean = kit.cleaning_days
-    by_period = [(promise, promise.period(today)) for promise in promises]
-    ahead = [(promise, period) for promise, period in by_period if period.ready(clean) > today]
+    ahead = [(promise, period) for promise, period in promises if period is not None and period.ready(clean) > today]
     periods = tuple(period for _, period in ahead)
     firm = [period for promise, period in ahead if promise.firm]
-    really_away = [period for promise, period in ahead if promise.taken_out_at is not None]
-    home = free_between(owned, really_away, 0, out=today, back=today)
+    out = sum(promise.quantity for promise, _ in promises if promise.state == "out")
     clashes = [_clash(kit, owned, one, firm, today, is_firm=True) for one in collisions(owned, firm, clean)]
     clashes += [
         _clash(kit, owned, one, periods, today, is_firm=False)
         for one in collisions(owned, periods, clean)
         if not any(other.first <= one.last and one.first <= other.last for other in clashes)
     ]
-    standing = sorted((p for p in promises if p.came_back_at is None), key=lambda p: (p.out_on, p.pk))
+    standing = sorted((p for p, _ in promises if p.came_back_at is None), key=lambda p: (p.out_on, p.pk))
     return KitRow(
         kit=kit,
         owned=owned,
-        home=max(home, 0),
+        home=max(owned - out, 0),
         next_free=next_free(owned, periods, clean, on=today),
         standing=tuple(standing),
         periods=periods,
@@ -254,14 +253,17 @@ def days_words(first: date, last: date) -> str:
 
 def _booked(promise: KitPromise, row: KitRow, today: date) -> BookedKit:
     period, clean = promise.period(today), row.kit.cleaning_days
+    if period is None or promise.state == "back":
+        return BookedKit(promise, row.owned, 0, "", None)
     met = [
         clash
         for clash in row.clashes
         if clash.first <= period.ready(clean) - timedelta(days=1) and clash.last >= period.out
     ]
-    if promise.state == "back" or not met:
+    if not met:
         return BookedKit(promise, row.owned, 0, "", None)
-    short = sum(gone.short for clash in met[:1] for gone in clash.without if gone.period.promise_no == promise.pk)
+    lacking = (gone.short for clash in met for gone in clash.without if gone.period.promise_no == promise.pk)
+    short = max(lacking, default=0)
     others = [one for one in row.periods if one.promise_no != promise.pk]
     days = (period.back - period.out).days + 1
     free = next_free(row.owned, others, clean, on=max(period.out, today), days=days, quantity=promise.quantity)

@@ -149,7 +149,7 @@ def current_section(context: template.Context) -> dict[str, str]:
     page = name
     if where == "stock":
         buying = any(word in name for word in ("order", "supplier", "offer", "plan"))
-        page = "orders" if buying else next((own for own in ("cover", "count") if name.startswith(own)), "shelf")
+        page = "orders" if buying else next((own for own in ("cover", "count", "kit") if name.startswith(own)), "shelf")
     return {"section": str(context.get("section") or where), "page": page}
 
 
