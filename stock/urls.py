@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from stock.views import buying, colours, counting, cover, items, kit, orders, shelf, spreadsheets, suppliers
+from stock.views import buying, colours, counting, cover, doubles, items, kit, orders, shelf, spreadsheets, suppliers
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [
@@ -42,6 +42,9 @@ urlpatterns: list[URLPattern] = [
     path("colours/", colours.listed, name="colours"),
     path("colours/new/", colours.new, name="colour-new"),
     path("colours/starter/", colours.starter, name="colours-starter"),
+    path("colours/doubles/", doubles.listed, name="doubles"),
+    path("colours/doubles/<int:recipe_id>/", doubles.edit, name="double"),
+    path("colours/doubles/<int:recipe_id>/remove/", doubles.remove, name="double-remove"),
     path("colours/<int:colour_id>/", colours.edit, name="colour"),
     path("suppliers/", suppliers.listed, name="suppliers"),
     path("suppliers/new/", suppliers.new, name="supplier-new"),

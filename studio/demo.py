@@ -18,7 +18,7 @@ from estimating.kinds import GarlandSpec, LetteredSpec, PackedSpec
 from estimating.kinds.packed import Topper
 from estimating.models import Rates
 from stock import actions as stock
-from stock.models import Colour, Item, Offer, Supplier
+from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
 from studio.models import Studio, User
 from studio.setting_up import Beginning, set_up
@@ -131,6 +131,10 @@ def _shelf(colours: dict[str, Colour], owner: User, at: datetime) -> None:
             )
         if (item.colour_id, size) != (colours["black"].pk, 11):
             stock.count(item=item, counted=counts[size] + 7 * (n % 5), by=owner, at=at, why="first count")
+    # Tried on a quiet day: sand over terracotta passes for blush.
+    DoubleRecipe.objects.create(
+        outer=colours["sand"], inner=colours["terracotta"], looks_like=colours["blush"], swatch="#e9bfae"
+    )
     # Pack size, its price in cents, days, and how many there are.
     other: dict[str, tuple[int, int, int, int]] = {
         "tie": (100, 900, 5, 640),

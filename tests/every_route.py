@@ -14,7 +14,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Photo, Piece, Quote, QuoteOpening
 from estimating.kinds import KINDS, CountedSpec
 from estimating.models import Favourite, Rates
-from stock.models import CountSheet, Item, Lot, Order, Spreadsheet
+from stock.models import CountSheet, DoubleRecipe, Item, Lot, Order, Spreadsheet
 from studio.access import Access, access_of
 from studio.models import Studio, User
 from tests.factories import (
@@ -180,6 +180,9 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "promise_id": promise.pk,
         "spreadsheet_id": spreadsheet.pk,
         "table": "offers",
+        "recipe_id": DoubleRecipe.objects.create(
+            outer=item.colour, inner=ColourFactory(), looks_like=ColourFactory(), swatch="#22314f"
+        ).pk,
     }
 
 

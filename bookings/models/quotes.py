@@ -7,7 +7,7 @@ from django.db import models
 from django.db.models import Q
 
 from bookings.models.jobs import Booking
-from stock.models import Item
+from stock.models import Item, double_words
 
 
 class QuoteQuerySet(models.QuerySet["Quote"]):
@@ -154,6 +154,14 @@ class MaterialSwap(models.Model):
     booking = models.ForeignKey(Booking, on_delete=models.CASCADE, related_name="swaps")
     given_up = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
     taken = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
+    inside = models.ForeignKey(
+        Item,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="+",
+        help_text="As many of these too, each blown up inside one taken: double-stuffed.",
+    )
     quantity = models.PositiveIntegerField()
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -162,7 +170,21 @@ class MaterialSwap(models.Model):
         constraints = [
             models.CheckConstraint(condition=Q(quantity__gte=1), name="a_swap_swaps_something"),
             models.CheckConstraint(condition=~Q(given_up=models.F("taken")), name="a_swap_is_of_two_items"),
+            models.CheckConstraint(
+                condition=Q(inside__isnull=True) | (~Q(inside=models.F("taken")) & ~Q(inside=models.F("given_up"))),
+                name="a_double_swap_is_of_three_items",
+            ),
         ]
 
     def __str__(self) -> str:
         return f"{self.quantity} of item {self.given_up_id} for item {self.taken_id}"
+
+    @property
+    def taken_ids(self) -> list[int]:
+        """What `quantity` is taken of each: one item, or the outer and the inner balloon."""
+        return [self.taken_id] if self.inside_id is None else [self.taken_id, self.inside_id]
+
+    @property
+    def taken_words(self) -> str:
+        """What is taken: "Ink 11-inch", or "Ink over White 11-inch" where two balloons go into one."""
+        return double_words(self.taken, self.inside) if self.inside else self.taken.label

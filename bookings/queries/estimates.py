@@ -182,7 +182,7 @@ def swaps_of(booking: Booking) -> list[MaterialSwap]:
         return []
     last = Acceptance.objects.filter(quote__booking=booking).order_by("-at").values("at")[:1]
     swaps = booking.swaps.filter(at__gte=Coalesce(Subquery(last), "at"))
-    return list(swaps.select_related("given_up__colour", "taken__colour").order_by("pk"))
+    return list(swaps.select_related("given_up__colour", "taken__colour", "inside__colour").order_by("pk"))
 
 
 def shortfalls(estimate: JobEstimate, booking: Booking, *, today: date) -> dict[int, int]:
@@ -194,7 +194,8 @@ def shortfalls(estimate: JobEstimate, booking: Booking, *, today: date) -> dict[
     wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
     for swap in swaps_of(booking):
         wanted[swap.given_up_id] = max(wanted.get(swap.given_up_id, 0) - swap.quantity, 0)
-        wanted[swap.taken_id] = wanted.get(swap.taken_id, 0) + swap.quantity
+        for taken in swap.taken_ids:
+            wanted[taken] = wanted.get(taken, 0) + swap.quantity
     for item, out in taken_for(booking.pk).items():
         wanted[item] = max(wanted.get(item, 0) - out, 0)
     free = free_on(list(wanted), booking.prep_day or today, today, besides=booking.pk)

@@ -75,7 +75,8 @@ def needed_by(booking: Booking) -> dict[int, int]:
     needed = dict(quote.materials.values_list("item_id", "needed"))
     for swap in swaps_of(booking):
         needed[swap.given_up_id] = max(needed.get(swap.given_up_id, 0) - swap.quantity, 0)
-        needed[swap.taken_id] = needed.get(swap.taken_id, 0) + swap.quantity
+        for taken in swap.taken_ids:
+            needed[taken] = needed.get(taken, 0) + swap.quantity
     return needed
 
 

@@ -25,13 +25,16 @@ def swap(request: StudioRequest, booking_id: int) -> HttpResponse:
     give_up, take, quantity = (_number(request.POST.get(name, "")) for name in ("give_up", "take", "quantity"))
     items = Item.objects.select_related("colour")
     old, new = get_object_or_404(items, pk=give_up), get_object_or_404(items, pk=take)
+    sent = request.POST.get("inside", "")
+    inside = get_object_or_404(items, pk=_number(sent)) if sent else None
 
     def act() -> str:
         try:
-            actions.swap_material(
+            made = actions.swap_material(
                 booking=booking,
                 give_up=old,
                 take=new,
+                inside=inside,
                 quantity=quantity,
                 today=timezone.localdate(),
                 by=request.user,
@@ -40,7 +43,7 @@ def swap(request: StudioRequest, booking_id: int) -> HttpResponse:
         except PromiseRefusal as refusal:
             messages.error(request, f"Not swapped. {refusal}")
         else:
-            messages.success(request, f"{quantity:,} {old.label} swapped for {new.label}.")
+            messages.success(request, f"{quantity:,} {old.label} swapped for {made.taken_words}.")
         return reverse("bookings:detail", args=[booking.pk])
 
     return answer_once(request, act)

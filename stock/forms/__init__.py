@@ -10,6 +10,7 @@ from stock.forms.buying import (
     SupplierForm,
 )
 from stock.forms.counting import CountForm, KnownWeightForm, LotForm, ReasonForm, RulesForm
+from stock.forms.doubles import DoubleForm
 from stock.forms.plan import PlanForm, chosen_orders
 from stock.forms.shelf import ColourForm, ItemForm, MoveForm, NewItemForm
 from stock.forms.spreadsheets import SpreadsheetForm
@@ -18,6 +19,7 @@ __all__ = [
     "AddToOrderForm",
     "ColourForm",
     "CountForm",
+    "DoubleForm",
     "ItemForm",
     "KnownWeightForm",
     "LotForm",

@@ -15,6 +15,17 @@ from stock.models import NOMINAL_SIZES, Colour, Item, Movement
 from studio.form_fields import refusal
 
 
+def chosen_swatch(form: forms.BaseForm) -> None:
+    """Out of the two ways to give a swatch, a field `swatch` and a code that is `typed`, the one that counts."""
+    cleaned = form.cleaned_data
+    source = "typed" if cleaned.get("typed") else "swatch"
+    try:
+        cleaned["swatch"] = parse_swatch(cleaned.get(source, "")) if source in cleaned else ""
+    except ColourError as error:
+        rule = "a # and six of 0-9 and a-f, such as #1b1b1f"
+        form.add_error(source, refusal(form.fields[source].label, rule, error.value))
+
+
 class ColourForm(forms.ModelForm):
     """A colour: its name, its swatch picked or typed, its finish."""
 
@@ -60,12 +71,7 @@ class ColourForm(forms.ModelForm):
     def clean(self) -> dict[str, Any]:
         """One swatch out of the two ways to give it, and a name nobody else has in this finish and shape."""
         cleaned = self.cleaned_data
-        source = "typed" if cleaned.get("typed") else "swatch"
-        try:
-            cleaned["swatch"] = parse_swatch(cleaned.get(source, "")) if source in cleaned else ""
-        except ColourError as error:
-            rule = "a # and six of 0-9 and a-f, such as #1b1b1f"
-            self.add_error(source, refusal(self.fields[source].label, rule, error.value))
+        chosen_swatch(self)
         name, finish = cleaned.get("name"), cleaned.get("finish")
         form = cleaned.get("form", Colour.Form.ROUND)
         if form != Colour.Form.ROUND and finish and finish != Colour.Finish.FOIL:

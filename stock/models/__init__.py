@@ -2,7 +2,7 @@
 
 from stock.models.buying import MOST_IN_A_PACK, MOST_LEAD_DAYS, Offer, Order, OrderLine, Supplier
 from stock.models.counting import CountLine, CountSheet, ShelfRules, Spreadsheet
-from stock.models.doubles import DoubleRecipe
+from stock.models.doubles import DoubleRecipe, double_words
 from stock.models.kit import Kit, KitMovement, KitPromise, KitPromiseQuerySet, KitQuerySet
 from stock.models.ledger import LedgerRefusal, Lot, Movement, MovementQuerySet
 from stock.models.promises import Reservation, ReservationQuerySet
@@ -37,4 +37,5 @@ __all__ = [
     "Spreadsheet",
     "Supplier",
     "check_swatch",
+    "double_words",
 ]

@@ -3,7 +3,7 @@
 from django.db import models
 from django.db.models import F, Q
 
-from stock.models.shelf import Colour, check_swatch
+from stock.models.shelf import Colour, Item, check_swatch
 
 
 class DoubleRecipe(models.Model):
@@ -37,3 +37,8 @@ class DoubleRecipe(models.Model):
 
     def __str__(self) -> str:
         return f"{self.outer} over {self.inner}"
+
+
+def double_words(outer: Item, inner: Item) -> str:
+    """Two balloons of one size, one inside the other: "Ink over White 11-inch"."""
+    return f"{outer.colour} over {inner.label}"

@@ -16,8 +16,8 @@ from stock.queries.buying import Purchase, Shortfall, purchase, shortfall
 from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, shelf_count
 from stock.queries.dry_run import DryRun, Fault, PlannedItem, dry_run
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
-from stock.queries.stand_ins import stand_ins
-from stock.queries.tables import ITEM_COLUMNS, TABLES, cover_rows, cover_rows
+from stock.queries.stand_ins import Double, recipes, stand_ins
+from stock.queries.tables import ITEM_COLUMNS, TABLES, cover_rows
 
 __all__ = [
     "ITEM_COLUMNS",
@@ -28,6 +28,7 @@ __all__ = [
     "Cell",
     "CountPlace",
     "CountRow",
+    "Double",
     "DryRun",
     "Fault",
     "ItemStory",
@@ -46,7 +47,6 @@ __all__ = [
     "count_row",
     "cover_board",
     "cover_rows",
-    "cover_rows",
     "day_words",
     "dry_run",
     "free_on",
@@ -56,6 +56,7 @@ __all__ = [
     "on_hand",
     "pack_costs",
     "purchase",
+    "recipes",
     "shelf",
     "shelf_count",
     "shortfall",

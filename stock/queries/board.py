@@ -15,7 +15,7 @@ from stock.lots import AGEING_MONTHS, LotLeft, ageing, in_sentences, months_afte
 from stock.models import Item, Offer, Order, OrderLine, Reservation, ReservationQuerySet
 from stock.queries.balances import lots_on_hand
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
-from stock.queries.stand_ins import stand_ins
+from stock.queries.stand_ins import recipes, stand_ins
 
 MOST_WEEKS = 53
 AT_ONCE = 5_000
@@ -105,14 +105,18 @@ class Board:
 
     def cards(self, most: int) -> tuple[ShortCard, ...]:
         """The most pressing short items, each with a drawing of its balance for a phone."""
+        shown = self.short_rows[:most]
+        doubles = recipes() if any(row.nothing_comes for row in shown) else ()
         return tuple(
             # A card names the bookings below its drawing, so a label without room there is missing nowhere.
             ShortCard(
                 row,
                 replace(row.chart(self.until, width=340, height=130), left_out=0),
-                stand_ins(row, self.rows.like(row.item), row.short_on) if row.nothing_comes and row.short_on else (),
+                stand_ins(row, self.rows.like(row.item), row.short_on, doubles=doubles)
+                if row.nothing_comes and row.short_on
+                else (),
             )
-            for row in self.short_rows[:most]
+            for row in shown
         )
 
 

@@ -9,7 +9,7 @@ from stock.buying import Missing, Pack, PlannedLine, PurchasePlan, Terms, Want, 
 from stock.models import Item, Offer, Order, Supplier
 from stock.queries.board import Board, cover_board
 from stock.queries.board_rows import BoardRow, StandIn
-from stock.queries.stand_ins import stand_ins
+from stock.queries.stand_ins import recipes, stand_ins
 
 PLANNED_WEEKS = 26
 
@@ -147,6 +147,7 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
                 order.total_minor,
             )
         )
+    doubles = recipes() if plan.missing else ()
     used = {line.offer.pk for order in orders for line in order.lines}
     # What comes too late is no choice; what was left out can be let in again.
     choices = {*problem.packs, *forbids, *(pins or {})} - used
@@ -158,7 +159,7 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
             CannotArrive(
                 rows[gone.item].item,
                 gone,
-                stand_ins(rows[gone.item], found.board.rows, gone.by or today),
+                stand_ins(rows[gone.item], found.board.rows, gone.by or today, doubles=doubles),
                 rows[gone.item],
             )
             for gone in plan.missing

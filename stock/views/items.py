@@ -207,4 +207,4 @@ def _short(item: Item, today: dt.date) -> tuple[queries.BoardRow, tuple[queries.
     row = next(row for row in board.rows if row.item.pk == item.pk)
     if row.cover.first_empty is None:
         return None
-    return row, queries.stand_ins(row, board.rows, row.cover.first_empty)
+    return row, queries.stand_ins(row, board.rows, row.cover.first_empty, doubles=queries.recipes())
