@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from studio import doors, home, settings_pages
+from studio import doors, home, inflated_page, settings_pages
 
 urlpatterns = [
     path("", home.week, name="week"),
@@ -12,6 +12,7 @@ urlpatterns = [
     path("settings/", settings_pages.hub, name="settings"),
     path("settings/studio/", settings_pages.studio_page, name="settings-studio"),
     path("settings/rates/", settings_pages.rates_page, name="settings-rates"),
+    path("settings/inflated/", inflated_page.inflated_page, name="settings-inflated"),
     path("settings/password/", settings_pages.own_password, name="settings-password"),
     path("settings/people/", settings_pages.people_page, name="settings-people"),
     path("settings/people/new/", settings_pages.new_person, name="settings-person-new"),

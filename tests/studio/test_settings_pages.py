@@ -50,7 +50,8 @@ def typed_studio(**changes: str) -> dict[str, str]:
 def test_the_owner_finds_every_setting(owner_client):
     page = owner_client.get(reverse("settings")).content.decode()
 
-    for name in ["settings-studio", "settings-rates", "stock:colours", "stock:suppliers", "settings-people"]:
+    settings = ["settings-studio", "settings-rates", "settings-inflated", "settings-people"]
+    for name in [*settings, "stock:colours", "stock:suppliers"]:
         assert f'href="{reverse(name)}"' in page
 
 
@@ -58,7 +59,7 @@ def test_crew_find_their_own_password_and_nothing_else(crew_client):
     page = crew_client.get(reverse("settings")).content.decode()
 
     assert f'href="{reverse("settings-password")}"' in page
-    for name in ["settings-studio", "settings-rates", "settings-people"]:
+    for name in ["settings-studio", "settings-rates", "settings-inflated", "settings-people"]:
         assert reverse(name) not in page
 
 
