@@ -25,6 +25,7 @@ from estimating.kinds import KINDS
 from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
 from stock.actions import items_for
 from stock.models import Colour
+from stock.queries.kit import kit_wear
 from studio.models import Studio
 from studio.money import show
 
@@ -66,7 +67,7 @@ class QuotePaper:
         said = [
             booking.pk, booking.shown_title, booking.client.shown_name, str(booking.event_on), booking.date_text,
             str(booking.prep_day), str(booking.ready_by), booking.place, booking.distance, booking.travel_minutes,
-            booking.crew, pieces,
+            booking.crew, pieces, [(wear.name, wear.minor) for wear in kit_wear(booking.pk)],
         ]  # fmt: skip
         return hashlib.sha256(json.dumps(said).encode()).hexdigest()
 

@@ -23,6 +23,7 @@ from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, palette
 from stock.models import Colour
 from stock.queries import free_on, taken_for
+from stock.queries.kit import kit_wear
 from studio.models import Studio
 from studio.units import System, show_length
 
@@ -75,6 +76,7 @@ def estimate_of(
         pops_seen=shown.pops,
         colours=colours,
         inflated=inflated,
+        kit=kit_wear(booking.pk),
     )
 
 

@@ -16,6 +16,7 @@ from estimating.pricing import PieceCost, Price, price
 from estimating.queries.costs import CostedLine, cost_lines, key_of
 from estimating.queries.inflated import inflated_in_force
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
+from stock.kit import Wear
 from stock.models import Colour
 from studio.money import minor_units, to_minor
 
@@ -46,7 +47,8 @@ class JobEstimate:
     """A whole job, amounts in the currency's smallest unit.
 
     `hourly_minor` is what each person's hour earns when everything but work is paid, None where no time was reckoned.
-    `count_range` is how many balloons and `minutes_range` how many person-minutes it most likely takes.
+    `count_range` is how many balloons and `minutes_range` how many person-minutes it most likely takes. `kit` is what
+    the kit promised to it loses, which together is the price's kit wear.
     """
 
     currency: str
@@ -58,6 +60,7 @@ class JobEstimate:
     tax_on_each_piece: bool
     count_range: Range
     minutes_range: Range
+    kit: tuple[Wear, ...] = ()
 
     def _minor(self, amount: Decimal) -> int:
         return to_minor(amount, self.currency)
@@ -132,6 +135,7 @@ def estimate_job(
     pops_seen: Sequence[PopsSeen] = (),
     colours: Iterable[Colour] | None = None,
     inflated: Mapping[int, float] | None = None,
+    kit: Sequence[Wear] = (),
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
@@ -140,7 +144,7 @@ def estimate_job(
     how many of each size popped in them, decides the spares. `colours` are all of the studio's, where the caller has
     read them. Raises SpecErrors for no pieces at all.
 
-    `inflated` is the table in force, where the caller has read it.
+    `inflated` is the table in force, where the caller has read it; `kit` is what the kit it uses loses.
     """
     rules, pace = material_rules(rates), hour_rates(rates)
     inflated = inflated_in_force() if inflated is None else inflated
@@ -178,6 +182,7 @@ def estimate_job(
         hours=hours,
         rates=price_rates(rates, currency),
         distance=Decimal(2 * distance),
+        kit_wear=Decimal(sum(wear.minor for wear in kit)).scaleb(-places),
         currency_places=places,
     )
     prices = dict(made_price.pieces)
@@ -202,6 +207,7 @@ def estimate_job(
             sum(made.balloons() for made in lists), strength=rates.evidence_balloons, seen=balloons_seen
         ),
         minutes_range=minutes_range(hours.person_minutes, strength=60 * rates.evidence_hours, seen=minutes_seen),
+        kit=tuple(kit),
     )
 
 
