@@ -15,8 +15,10 @@ from estimating.gas import (
     diameter_after,
     fullest_before,
     helium_density,
+    net_lift,
 )
 from estimating.layout import Balloon
+from estimating.lines import Site, Task
 from estimating.specs import SpecError, SpecErrors
 
 PASCAL_PER_PSI = 6894.757
@@ -116,13 +118,28 @@ def afloat_sentences(latex: Iterable[int], foils: Iterable[int], *, hours: int, 
     return tuple(said)
 
 
-def afloat_advice(balloons: Iterable[Balloon], *, hours: int, sealed: bool) -> tuple[str, ...]:
-    """`afloat_sentences` of those that are filled with helium, latex and foil apart."""
+def afloat_advice(balloons: Iterable[Balloon], site: Site, *, sealed: bool) -> tuple[str, ...]:
+    """What is to be said of those that are filled with helium, latex and foil apart: which do not carry themselves
+    there, and which may come down before the event is over.
+    """
     sizes: dict[bool, set[int]] = {True: set(), False: set()}
+    sinking: dict[tuple[int, bool], str] = {}
     for balloon in balloons:
-        if balloon.gas == "helium":
+        if balloon.gas != "helium":
+            continue
+        if (kind := (balloon.size, balloon.is_foil)) not in sinking and net_lift(balloon, site) <= 0:
+            what = f"{_one(balloon.size)}{' foil' if balloon.is_foil else ''}"
+            sinking[kind] = f"{what} does not carry itself on helium there: fill it with air, or take a larger one."
+        elif kind not in sinking:
             sizes[balloon.is_foil].add(balloon.size)
-    return afloat_sentences(sizes[False], sizes[True], hours=hours, sealed=sealed)
+    said = [sinking[kind] for kind in sorted(sinking)]
+    return (*said, *afloat_sentences(sizes[False], sizes[True], hours=site.hours_afloat, sealed=sealed))
+
+
+def sealing(balloons: Iterable[Balloon]) -> tuple[Task, ...]:
+    """The work of sealing every latex balloon that is filled with helium; foil needs none."""
+    number = sum(1 for balloon in balloons if balloon.gas == "helium" and not balloon.is_foil)
+    return (Task("sealed", number),) if number else ()
 
 
 def _charted(size: int) -> int:

@@ -56,6 +56,7 @@ class PackedForm(OneSize, ColoursInTurn):
         "topper": "topper",
         "base": "base",
         "helium": "helium",
+        "sealed": "sealed",
         "doubled": "inside",
     }
 
@@ -89,11 +90,12 @@ class PackedForm(OneSize, ColoursInTurn):
     helium = forms.TypedChoiceField(
         label="Filled with", choices=GASES, coerce=lambda value: value == "True", widget=forms.RadioSelect
     )
+    sealed = forms.BooleanField(label="Sealed inside, to float longer", required=False)
 
     field_order = (
         "name", "form", "length", "span", "rise", "height", "size", "blown_to", "per_layer", "pattern", "colours",
-        "colours_by", "inside", "shape", "topper_size", "topper_colour", "base", "helium", "compression", "extras",
-        "outdoors", "seed",
+        "colours_by", "inside", "shape", "topper_size", "topper_colour", "base", "helium", "sealed", "compression",
+        "extras", "outdoors", "seed",
     )  # fmt: skip
 
     def __init__(self, data: Mapping[str, Any], **kwargs: Any) -> None:
@@ -111,7 +113,7 @@ class PackedForm(OneSize, ColoursInTurn):
             self.leave_out("base")
             self.fields["rise"].label = "Sag"
         if self.made_as == "column":
-            self.leave_out("helium")
+            self.leave_out("helium", "sealed")
 
     def clean(self) -> dict[str, Any]:
         """With the topper as one thing."""

@@ -38,6 +38,7 @@ class StringArchForm(OneSize, ColoursInTurn):
         "length_mm": "length",
         "spacing_mm": "spacing",
         "helium": "helium",
+        "sealed": "sealed",
         "doubled": "inside",
     }
 
@@ -54,10 +55,11 @@ class StringArchForm(OneSize, ColoursInTurn):
     helium = forms.TypedChoiceField(
         label="Filled with", choices=GASES, coerce=lambda value: value == "True", widget=forms.RadioSelect
     )
+    sealed = forms.BooleanField(label="Sealed inside, to float longer", required=False)
 
     field_order = (
-        "name", "span", "rise", "length", "size", "spacing", "colours", "colours_by", "inside", "helium", "blown_to",
-        "extras", "outdoors", "seed",
+        "name", "span", "rise", "length", "size", "spacing", "colours", "colours_by", "inside", "helium", "sealed",
+        "blown_to", "extras", "outdoors", "seed",
     )  # fmt: skip
 
     @classmethod

@@ -82,6 +82,7 @@ KINDS: Mapping[str, Kind] = {
         packed.lay_out,
         structure=packed.structure,
         extras=packed.hardware,
+        tasks=packed.tasks,
         advice=packed.advice,
     ),
     string_arch.NAME: Kind(
@@ -90,6 +91,7 @@ KINDS: Mapping[str, Kind] = {
         StringArchSpec,
         string_arch.lay_out,
         extras=string_arch.hardware,
+        tasks=string_arch.tasks,
         advice=string_arch.advice,
     ),
     bouquet.NAME: Kind(

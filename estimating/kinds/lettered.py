@@ -8,7 +8,7 @@ from decimal import Decimal
 from math import pi, sin
 from random import Random
 
-from estimating.afloat import afloat_sentences
+from estimating.afloat import afloat_advice, sealing
 from estimating.bags import Diameters
 from estimating.gas import (
     floating_diameter,
@@ -206,12 +206,8 @@ def tasks(spec: LetteredSpec, layout: Layout) -> tuple[Task, ...]:
     """The letters that are set, the ribbons that are tied, and the sealing where it is asked for."""
     number = len(layout.balloons)
     ribbons = number * ((TASSEL_STRANDS if spec.trim == "tassel" else 0) + spec.helium)
-    found = (
-        Task("letter", spec.letters()),
-        Task("ribbon", ribbons),
-        Task("sealed", number if spec.sealed and spec.helium else 0),
-    )
-    return tuple(task for task in found if task.count)
+    found = [task for task in (Task("letter", spec.letters()), Task("ribbon", ribbons)) if task.count]
+    return (*found, *(sealing(layout.balloons) if spec.sealed else ()))
 
 
 def advice(
@@ -222,7 +218,7 @@ def advice(
     if spec.letters():
         said.append(_fit_sentence(spec, layout.balloons[0].diameter, inflated))
     if spec.helium:
-        said += afloat_sentences([spec.size], (), hours=site.hours_afloat, sealed=spec.sealed)
+        said += afloat_advice(layout.balloons, site, sealed=spec.sealed)
     if spec.trim == "greenery" and not spec.extras:
         said.append("Choose the greenery from the shelf, so that it is counted and costed.")
     if not spec.helium and not spec.extras:

@@ -8,13 +8,14 @@ from decimal import Decimal
 from itertools import cycle, islice, pairwise
 from math import ceil, hypot
 from random import Random
+from typing import ClassVar
 
-from estimating.afloat import afloat_sentences
+from estimating.afloat import afloat_advice, sealing
 from estimating.bags import Diameters, blown, check_blown
 from estimating.colouring import coloured
 from estimating.gas import check_afloat, floating_diameter, helium_lines, lift_of, weight_lines, weights_for
 from estimating.layout import Balloon, Layout
-from estimating.lines import Line, Site
+from estimating.lines import Line, Site, Task
 from estimating.setting import Setting
 from estimating.specs import (
     INFLATED,
@@ -55,8 +56,10 @@ class StringArchSpec(Spec):
     Any two of `span_mm`, `rise_mm` and `length_mm` of the line, and `spacing_mm` from balloon to balloon along it.
     `colours` are a colour's key and, by `colours_by`, its percent of the balloons or how many of it follow each other
     in turn. Balloons are told by nominal `size`, by the inflated `diameter_mm`, or by both. Without helium they are
-    tied to a bent pole.
+    tied to a bent pole. `sealed` balloons are treated inside to float longer.
     """
+
+    LEFT_OUT: ClassVar[frozenset[str]] = frozenset({"sealed"})
 
     colours: tuple[tuple[str, int], ...]
     size: int | None = None
@@ -67,6 +70,7 @@ class StringArchSpec(Spec):
     spacing_mm: Decimal = 12 * INCH
     colours_by: str = "count"
     helium: bool = True
+    sealed: bool = False
     outdoors: bool = False
     seed: int = 1
     doubled: tuple[tuple[str, str], ...] = ()
@@ -77,6 +81,7 @@ class StringArchSpec(Spec):
             *check_one_of("colours_by", self.colours_by, ("percent", "count")),
             *check_millimetres("spacing_mm", self.spacing_mm, CLOSEST, WIDEST, "from 2 in to 5 ft"),
             *check_true_or_false("helium", self.helium),
+            *check_true_or_false("sealed", self.sealed),
             *check_true_or_false("outdoors", self.outdoors),
             *check_whole("seed", self.seed, 0, 2**31 - 1),
             *check_doubled("doubled", self.doubled, [key for key, _ in self.colours]),
@@ -159,8 +164,12 @@ def advice(
     spec: StringArchSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
 ) -> tuple[str, ...]:
     """How long it will float, where that is less than the event asks for."""
-    sizes = {balloon.size for balloon in layout.balloons if balloon.gas == "helium"}
-    return afloat_sentences(sizes, (), hours=site.hours_afloat, sealed=False)
+    return afloat_advice(layout.balloons, site, sealed=spec.sealed)
+
+
+def tasks(spec: StringArchSpec, layout: Layout) -> tuple[Task, ...]:
+    """The sealing of what floats, where it is asked for."""
+    return sealing(layout.balloons) if spec.sealed else ()
 
 
 def hardware(spec: StringArchSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

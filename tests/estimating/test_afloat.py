@@ -2,8 +2,9 @@ from dataclasses import replace
 
 import pytest
 
-from estimating.afloat import UNTREATED_HOURS, afloat_advice, afloat_sentences, hours_afloat, move_sentences
+from estimating.afloat import UNTREATED_HOURS, afloat_advice, afloat_sentences, hours_afloat, move_sentences, sealing
 from estimating.layout import Balloon
+from estimating.lines import Site, Task
 from estimating.specs import SpecErrors
 
 
@@ -55,11 +56,23 @@ def test_latex_and_foil_are_told_apart_and_air_is_left_out():
     latex = Balloon(0, 0, 0, 10.75, 11, "a", "float", gas="helium")
     foil, air = replace(latex, size=18, in_foil=True), replace(latex, gas="air", size=16)
 
-    assert afloat_advice([foil, air], hours=100, sealed=False) == ()
-    assert afloat_advice([latex, foil], hours=130, sealed=False) == afloat_sentences(
-        [11], [18], hours=130, sealed=False
+    assert afloat_advice([foil, air], Site(hours_afloat=100), sealed=False) == ()
+    both = afloat_advice([latex, foil], Site(hours_afloat=130), sealed=False)
+    assert both == afloat_sentences([11], [18], hours=130, sealed=False)
+    assert len(both) == 2
+
+
+def test_what_does_not_carry_itself_is_said_once_and_told_no_hours():
+    foil = Balloon(0, 0, 0, 9, 9, "a", "float", gas="helium", in_foil=True)
+    assert afloat_advice([foil, foil], Site(hours_afloat=400), sealed=False) == (
+        "A 9-inch foil does not carry itself on helium there: fill it with air, or take a larger one.",
     )
-    assert len(afloat_advice([latex, foil], hours=130, sealed=False)) == 2
+
+
+def test_only_latex_that_floats_is_sealed():
+    latex = Balloon(0, 0, 0, 10.75, 11, "a", "float", gas="helium")
+    assert sealing([latex, latex, replace(latex, in_foil=True), replace(latex, gas="air")]) == (Task("sealed", 2),)
+    assert sealing([replace(latex, gas="air")]) == ()
 
 
 def test_a_foil_of_a_size_nobody_has_published_floats_as_the_nearest():

@@ -185,7 +185,7 @@ def test_a_trailing_garland_is_thick_at_one_end():
             {"blown_to": "4 in"},
             {
                 "blown_to": [
-                    "Blown to must be from 5.5 in to 11 in for 11-inch balloons; 5-inch ones reach it (got 4 in)."
+                    "Blown to must be from 6 in to 11 in for 11-inch balloons; 5-inch ones reach it (got 4 in)."
                 ]
             },
             id="limp balloons",
@@ -323,3 +323,12 @@ def test_a_path_that_is_none_is_refused(path):
     assert refused(begun("garland", shape="sketched", path=path))["path"] == [
         "The sketch cannot be read: draw it again."
     ]
+
+
+@pytest.mark.parametrize(("kind", "start"), [("packed", "arch"), ("string_arch", "")])
+def test_sealing_is_asked_of_what_floats_and_kept(kind, start):
+    form = sound(begun(kind, start, helium="True", sealed="on"))
+    assert form.spec.sealed
+    again = sound(form_of(kind, FORMS[kind].data_of("Again", form.spec.to_json(), "imperial")))
+    assert again.spec == form.spec
+    assert not sound(begun(kind, start, helium="True")).spec.sealed

@@ -10,8 +10,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from estimating.drawing import Swatch, discs, svg
-from estimating.kinds.string_arch import StringArchSpec, advice, hardware, lay_out
-from estimating.lines import Site
+from estimating.kinds.string_arch import StringArchSpec, advice, hardware, lay_out, tasks
+from estimating.lines import Site, Task
 from estimating.materials import MaterialRules, materials
 from estimating.specs import OwnFigures, SpecErrors
 
@@ -198,3 +198,19 @@ def test_every_balloon_is_drawn_counted_and_needed_and_none_overlaps_the_next(
     for a, b in combinations(layout.balloons, 2):
         assert hypot(a.x - b.x, a.y - b.y) >= 0.97 * a.diameter
     assert lay_out(spec) == layout
+
+
+def test_what_floats_on_a_line_is_sealed_where_it_is_asked_for():
+    sealed = replace(ARCH, sealed=True)
+    layout = lay_out(sealed)
+
+    assert tasks(sealed, layout) == (Task("sealed", len(layout.balloons)),)
+    assert tasks(ARCH, layout) == ()
+    assert tasks(replace(sealed, helium=False), lay_out(replace(sealed, helium=False))) == ()
+    assert advice(sealed, layout, Site(hours_afloat=48)) == ()
+
+
+def test_small_foil_on_a_line_is_said_not_to_carry_itself():
+    spec = replace(ARCH, size=9)
+    said = advice(spec, lay_out(spec).in_foil(dict(spec.colours)), Site())
+    assert said == ("A 9-inch foil does not carry itself on helium there: fill it with air, or take a larger one.",)

@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import hypot
 from random import Random
 
-from estimating.afloat import afloat_sentences
+from estimating.afloat import afloat_advice, sealing
 from estimating.bags import Diameters
 from estimating.gas import (
     floating_diameter,
@@ -99,8 +99,7 @@ def tasks(spec: BouquetSpec, layout: Layout) -> tuple[Task, ...]:
     """A ribbon for every balloon that floats, and the sealing of the latex ones where it is asked for."""
     if not spec.helium:
         return ()
-    latex = sum(1 for balloon in layout.balloons if balloon.colour not in spec.foil_colours())
-    sealed = (Task("sealed", latex),) if spec.sealed and latex else ()
+    sealed = sealing(layout.in_foil(spec.foil_colours()).balloons) if spec.sealed else ()
     return (Task("ribbon", len(layout.strings)), *sealed)
 
 
@@ -110,12 +109,7 @@ def advice(
     """Which balloons come down before the event is over, and what helium outdoors means."""
     if not spec.helium:
         return ()
-    said = afloat_sentences(
-        [size for _, size, _ in spec.latex],
-        [size for _, size, *_ in spec.foils],
-        hours=site.hours_afloat,
-        sealed=spec.sealed,
-    )
+    said = afloat_advice(layout.in_foil(spec.foil_colours()).balloons, site, sealed=spec.sealed)
     outdoors = ("Wind tangles ribbons and sun bursts helium balloons: outdoors few hold for long.",)
     return said + (outdoors if spec.outdoors else ())
 

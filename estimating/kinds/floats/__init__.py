@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from random import Random
 
-from estimating.afloat import afloat_sentences
+from estimating.afloat import afloat_advice, sealing
 from estimating.colouring import coloured
 from estimating.gas import floating_diameter, helium_lines, ribbon_lines, too_heavy_to_float
 from estimating.kinds.floats.scattering import densest, scattered
@@ -69,14 +69,14 @@ def extras(spec: FloatsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
 def tasks(spec: FloatsSpec, layout: Layout) -> tuple[Task, ...]:
     """A ribbon for every tail, and the sealing where it is asked for."""
     ribbons = (Task("ribbon", len(layout.strings)),) if layout.strings else ()
-    return (*ribbons, Task("sealed", len(layout.balloons))) if spec.sealed else ribbons
+    return (*ribbons, *sealing(layout.balloons)) if spec.sealed else ribbons
 
 
 def advice(
     spec: FloatsSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
 ) -> tuple[str, ...]:
     """Which balloons come down before the event is over, and what a ceiling may do to them."""
-    said = afloat_sentences([size for size, _ in spec.mix], (), hours=site.hours_afloat, sealed=spec.sealed)
+    said = afloat_advice(layout.balloons, site, sealed=spec.sealed)
     return (*said, "Ask about the ceiling: lamps, beams, stucco and sprinklers burst or hide balloons.")
 
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from math import ceil, cosh, sqrt
 from typing import NamedTuple
 
-from estimating.afloat import afloat_sentences
+from estimating.afloat import afloat_advice, sealing
 from estimating.bags import Diameters, blown
 from estimating.gas import (
     check_afloat,
@@ -25,7 +25,7 @@ from estimating.gas import (
 )
 from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper, in_inches
 from estimating.layout import Balloon, Gas, Layout, Structure
-from estimating.lines import Line, Site
+from estimating.lines import Line, Site, Task
 from estimating.site import feet_and_inches
 from estimating.specs import INFLATED, SpecError, SpecErrors
 from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
@@ -41,7 +41,7 @@ from estimating.stacking import (
     stacked,
 )
 
-__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "advice", "hardware", "lay_out", "structure"]
+__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "advice", "hardware", "lay_out", "structure", "tasks"]
 
 NAME = "packed"
 TITLE = "Packed garland, arch or column"
@@ -110,8 +110,12 @@ def advice(
     spec: PackedSpec, layout: Layout, site: Site, *, inflated: Mapping[int, float] = INFLATED
 ) -> tuple[str, ...]:
     """How long what floats will float, where that is less than the event asks for."""
-    sizes = {balloon.size for balloon in layout.balloons if balloon.gas == "helium"}
-    return afloat_sentences(sizes, (), hours=site.hours_afloat, sealed=False)
+    return afloat_advice(layout.balloons, site, sealed=spec.sealed)
+
+
+def tasks(spec: PackedSpec, layout: Layout) -> tuple[Task, ...]:
+    """The sealing of what floats, where it is asked for."""
+    return sealing(layout.balloons) if spec.sealed else ()
 
 
 def hardware(spec: PackedSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import ClassVar
 
 from estimating.bags import check_blown
 from estimating.gas import FOILS
@@ -82,8 +83,11 @@ class PackedSpec(Spec):
     nominal `size`, by the inflated `diameter_mm`, or by both. An arch takes any two of `span_mm`, `rise_mm` and
     `length_mm`, measured along the middle of the balloons; so does a single swag, where the length alone hangs as
     deep as is usual. A column's `height_mm` is without its topper. `compression_percent` is how much closer the
-    studio pushes layers than touching spheres lie.
+    studio pushes layers than touching spheres lie. `sealed` balloons are treated inside to float longer, where they are
+    filled with helium.
     """
+
+    LEFT_OUT: ClassVar[frozenset[str]] = frozenset({"sealed"})
 
     form: str
     colours: tuple[tuple[str, int], ...]
@@ -101,6 +105,7 @@ class PackedSpec(Spec):
     topper: Topper | None = None
     base: str = "none"
     helium: bool = False
+    sealed: bool = False
     outdoors: bool = False
     seed: int = 1
     doubled: tuple[tuple[str, str], ...] = ()
@@ -118,6 +123,7 @@ class PackedSpec(Spec):
             *check_whole("per_layer", self.per_layer, LEAST_PER_LAYER, MOST_PER_LAYER),
             *check_whole("compression_percent", self.compression_percent, 0, MOST_COMPRESSED),
             *check_true_or_false("helium", self.helium),
+            *check_true_or_false("sealed", self.sealed),
             *check_true_or_false("outdoors", self.outdoors),
             *check_whole("seed", self.seed, 0, 2**31 - 1),
             *check_doubled("doubled", self.doubled, [key for key, _ in self.colours]),
