@@ -1,13 +1,23 @@
 """Everything that changes a booking. Each action is one transaction, done by somebody at a moment."""
 
 from bookings.actions.acceptance import AcceptanceRefused, accept_quote
+from bookings.actions.cancelling import cancel_booking
+from bookings.actions.invoices import PaperOutdated, issue_invoice, void_invoice
 from bookings.actions.jobs import (
     StaleForm,
-    cancel_booking,
     edit_booking,
     log_enquiry,
     lose_booking,
     reopen_booking,
+)
+from bookings.actions.payments import (
+    HasChanged,
+    MoneyRefused,
+    MoreThanOwed,
+    refund,
+    refund_credit,
+    take_payment,
+    use_credit,
 )
 from bookings.actions.pieces import PieceIsGone, PiecesAreFixed, keep_piece, remove_piece
 from bookings.actions.pulling import PullRefused, issue_materials, tick_line, tick_rest, untick_line
@@ -26,6 +36,10 @@ __all__ = [
     "MOST_PHOTOS",
     "AcceptanceRefused",
     "Counted",
+    "HasChanged",
+    "MoneyRefused",
+    "MoreThanOwed",
+    "PaperOutdated",
     "PieceIsGone",
     "PiecesAreFixed",
     "PullRefused",
@@ -38,6 +52,7 @@ __all__ = [
     "cancel_booking",
     "correct_home",
     "edit_booking",
+    "issue_invoice",
     "issue_materials",
     "issue_quote",
     "keep_piece",
@@ -45,14 +60,19 @@ __all__ = [
     "log_enquiry",
     "lose_booking",
     "record_opening",
+    "refund",
+    "refund_credit",
     "remove_photo",
     "remove_piece",
     "renew_link",
     "reopen_booking",
     "swap_material",
+    "take_payment",
     "tick_line",
     "tick_rest",
     "untick_line",
+    "use_credit",
+    "void_invoice",
     "withdraw_quote",
     "wrap_up",
 ]

@@ -5,8 +5,10 @@ from datetime import date, datetime
 from django.db import transaction
 
 from bookings.actions.jobs import write_history
+from bookings.actions.payments import free_surplus
 from bookings.lifecycle import check_move
-from bookings.models import Acceptance, AmountDue, Booking, Quote
+from bookings.models import Acceptance, AmountDue, Booking, MoneyTerms, Quote
+from bookings.owing import schedule
 from bookings.queries import state_of
 from stock import actions as stock
 from stock import queries as stock_queries
@@ -32,7 +34,9 @@ _SENTENCES = {
 def accept_quote(
     *, quote: Quote, name: str, today: date, at: datetime, address: str | None, browser: str
 ) -> Acceptance:
-    """Record the yes, book the job, hold its materials firmly for the prep day and make the deposit due.
+    """Record the yes, book the job, hold its materials firmly for the prep day, and make deposit and balance due.
+
+    What an earlier version was paid counts for this one; what is more than it costs becomes the client's credit.
 
     Twice is once: a second yes finds the first. Raises AcceptanceRefused for a quote that is no longer open.
     """
@@ -63,12 +67,17 @@ def accept_quote(
         at=at,
     )
     AmountDue.objects.filter(booking=booking, void_at__isnull=True).update(void_at=at)
-    AmountDue.objects.create(
-        booking=booking,
-        quote=quote,
-        kind=AmountDue.Kind.DEPOSIT,
-        amount_minor=quote.deposit_minor,
-        due_on=today,
+    dues = schedule(
+        deposit=quote.deposit_minor,
+        total=quote.total_minor,
+        today=today,
+        event=booking.event_on,
+        prep=booking.needed_on,
+        balance_days=MoneyTerms.objects.current().balance_days,
     )
+    AmountDue.objects.bulk_create(
+        AmountDue(booking=booking, quote=quote, kind=due.what, amount_minor=due.amount, due_on=due.on) for due in dues
+    )
+    free_surplus(booking=booking, currency=quote.currency, today=today, by=None, at=at)
     write_history(booking, f"{quote} accepted by {name}.", at=at)
     return yes

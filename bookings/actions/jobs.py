@@ -54,7 +54,7 @@ def edit_booking(
     return booking
 
 
-def _end(booking: Booking, stage: str, what: str, *, by: User, at: datetime) -> Booking:
+def end_booking(booking: Booking, stage: str, what: str, *, by: User, at: datetime) -> Booking:
     """Move to a last stage and let go of everything the booking held, promised or was owed for."""
     check_move(booking.stage, stage)
     booking.stage = stage
@@ -67,17 +67,10 @@ def _end(booking: Booking, stage: str, what: str, *, by: User, at: datetime) -> 
 
 
 @transaction.atomic
-def cancel_booking(*, booking: Booking, why: str, by: User, at: datetime) -> Booking:
-    """Cancel a booked job: what it held is free again. Raises MoveRefused at any other stage."""
-    booking = Booking.objects.select_for_update().get(pk=booking.pk)
-    return _end(booking, Booking.Stage.CANCELLED, f"Cancelled. {why}".strip(), by=by, at=at)
-
-
-@transaction.atomic
 def lose_booking(*, booking: Booking, why: str, by: User, at: datetime) -> Booking:
     """The client went elsewhere or never answered. Raises MoveRefused once it is booked."""
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
-    return _end(booking, Booking.Stage.LOST, f"Lost. {why}".strip(), by=by, at=at)
+    return end_booking(booking, Booking.Stage.LOST, f"Lost. {why}".strip(), by=by, at=at)
 
 
 @transaction.atomic

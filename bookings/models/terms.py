@@ -1,5 +1,7 @@
 """When money is due, and what is kept of it when a job is called off."""
 
+from typing import Any
+
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator
 from django.db import models
@@ -10,7 +12,7 @@ from bookings.owing import MOST_STEPS
 
 def check_ladder(steps: object) -> None:
     """Refuse a ladder of notice that is not pairs of days and per cent, each day once."""
-    pairs = steps if isinstance(steps, list) else [None]
+    pairs: list[Any] = steps if isinstance(steps, list) else [None]
     fits = len(pairs) <= MOST_STEPS and all(
         isinstance(pair, list | tuple)
         and len(pair) == 2

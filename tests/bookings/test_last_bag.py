@@ -41,7 +41,7 @@ print(json.dumps({
     "short": {hit.booking: hit.short for hit in row.cover.hit},
     "booked": Booking.objects.filter(stage="booked").count(),
     "accepted": Acceptance.objects.count(),
-    "due": AmountDue.objects.filter(void_at=None).count(),
+    "due": AmountDue.objects.filter(void_at=None, kind="deposit").count(),
 }))
 """
 

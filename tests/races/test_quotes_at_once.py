@@ -59,7 +59,7 @@ def check_yes_is_said_once(quote, together):
     assert [answer for answer in answers if isinstance(answer, Exception)] == []
     assert {answer.pk for answer in answers} == {quote.acceptance.pk}
     assert (held(quote), Reservation.objects.of_bookings([quote.booking_id]).count()) == (WANTED, 3)
-    assert AmountDue.objects.filter(booking=quote.booking_id).count() == 1
+    assert AmountDue.objects.filter(booking=quote.booking_id).count() == 2
     assert quote.booking.history.filter(what__contains="accepted by").count() == 1
 
 

@@ -1,0 +1,66 @@
+"""What can be invoiced for a booking, and which invoices can be taken back."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bookings.models import Booking, Invoice, Quote
+from bookings.queries.money import live_invoices
+
+_WORK = (Invoice.Kind.BALANCE, Invoice.Kind.WHOLE)
+
+
+@dataclass(frozen=True, slots=True)
+class Billable:
+    """The accepted quote, the invoices that stand, and the kinds of invoice that can be issued now, or why none can."""
+
+    quote: Quote | None
+    live: tuple[Invoice, ...]
+    kinds: tuple[str, ...] = ()
+    why_not: str = ""
+
+    @property
+    def deposits(self) -> tuple[Invoice, ...]:
+        """The deposit invoices that stand."""
+        return tuple(one for one in self.live if one.kind == Invoice.Kind.DEPOSIT)
+
+
+def accepted_quote(booking: Booking) -> Quote | None:
+    """The newest version the client said yes to."""
+    accepted = Quote.objects.filter(booking=booking, acceptance__isnull=False)
+    return accepted.defer("pdf", "reasons").order_by("-version").first()
+
+
+def billable(booking: Booking) -> Billable:
+    """What can be invoiced: a deposit or all of it first, and the balance once a deposit is invoiced."""
+    quote = accepted_quote(booking)
+    live = tuple(live_invoices().filter(booking=booking).defer("pdf").order_by("pk"))
+    if quote is None:
+        return Billable(
+            None, live, why_not="Nothing to invoice yet: an invoice is made from the quote that was accepted."
+        )
+    if booking.stage not in (Booking.Stage.BOOKED, Booking.Stage.DONE):
+        return Billable(quote, live, why_not=f"This job is {booking.stage}: nothing more is invoiced for it.")
+    work = [one for one in live if one.kind in _WORK]
+    if work and work[0].quote_id != quote.pk:
+        said = f"{work[0]} is for an earlier version than the one accepted."
+        return Billable(quote, live, why_not=f"{said} Take it back by a credit note, then issue another.")
+    if work:
+        return Billable(quote, live, why_not="Everything is invoiced.")
+    found = Billable(quote, live)
+    if not found.deposits:
+        first = (Invoice.Kind.DEPOSIT.value,) if quote.deposit_minor else ()
+        return Billable(quote, live, (*first, Invoice.Kind.WHOLE.value) if quote.total_minor else ())
+    if sum(one.total_minor for one in found.deposits) > quote.total_minor:
+        said = "The deposit invoiced is more than the job costs now. Take its invoice back by a credit note first."
+        return Billable(quote, live, why_not=said)
+    return Billable(quote, live, (Invoice.Kind.BALANCE.value,))
+
+
+def why_not_void(invoice: Invoice, live: Sequence[Invoice]) -> str:
+    """Why an invoice cannot be taken back; empty where it can. `live` are the invoices of its booking that stand."""
+    if invoice.pk not in [one.pk for one in live]:
+        return f"{invoice} was taken back already."
+    balance = next((one for one in live if one.kind == Invoice.Kind.BALANCE), None)
+    if invoice.kind == Invoice.Kind.DEPOSIT and balance is not None:
+        return f"{balance} takes this deposit off: take that one back first."
+    return ""
