@@ -24,6 +24,9 @@ __all__ = ["Disc", "Swatch", "UnknownColourError", "discs", "svg", "svg_for_pape
 SHADED_FROM = 15.0
 """Inches of depth that take all the shade there is; a shallower layout, all of which is seen, takes less of it."""
 
+LETTER_WIDTH = 0.52
+"""A letter of the note about scale, in parts of the height of its line."""
+
 
 class UnknownColourError(KeyError):
     """A layout has balloons in colours the palette does not know: `colours` are their keys."""
@@ -194,8 +197,9 @@ def _note(scene: Scene, scale_note: str | None) -> list[str]:
     if scale_note is None:
         return []
     left, top, width, height = scene.view
-    tall = width / 36
+    # A tall picture is shown as high as there is room for, a wide one as wide.
+    tall = min(max(width / 30, height / 24), 0.94 * width / (LETTER_WIDTH * max(len(scale_note), 1)))
     return [
-        f'<text x="{figure(left + tall)}" y="{figure(top + height - tall * 0.7)}" font-size="{figure(tall)}"'
+        f'<text x="{figure(left + tall)}" y="{figure(top + height - tall * 0.5)}" font-size="{figure(tall)}"'
         f' font-family="Atkinson Hyperlegible Next, sans-serif" fill="#6a6273">{plain_text(scale_note)}</text>'
     ]

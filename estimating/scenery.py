@@ -46,7 +46,8 @@ def scene_of(layout: Layout) -> Scene:
     if not hangs:
         view_left -= 30.0
     view_top = min(top, -4.0) - edge * 0.6 if hangs else min(top, floor - PERSON_HEIGHT) - edge
-    skirting = max(edge * 0.8, (view_right - view_left) / 20)
+    # The floor carries the note about scale, which grows with the picture.
+    skirting = max(edge * 0.8, (view_right - view_left) / 20, (floor - view_top) / 16)
     view = (view_left, view_top, view_right - view_left, floor + skirting - view_top)
     behind = [_box(*view, WALL), _box(view_left, floor, view[2], skirting, FLOOR)]
     if not hangs:
