@@ -10,7 +10,7 @@ delivery is not earned. With amounts in minor units:
              Σ price·(b + e) ≥ free·(used − paid) for every delivery: used and not paid means it was earned
              Σ price·(b + e) ≥ minimum·used
 
-Then again with that cost as a limit for the fewest packs, and again with both as limits for the fewest left over.
+Then again with that cost as a limit, for the fewest packs and of those for the fewest left over.
 The solver's answer is only believed after it was added up again in whole numbers.
 """
 
@@ -27,6 +27,10 @@ from stock.buying.result import Counts, PurchasePlan, cost_of, plan_of, unmet
 MOST_SECONDS = 5.0
 _BY_HAND_SECONDS = 0.5
 _BY_HAND_SECONDS_A_PACK = 0.0001
+_FOR_TIES = 0.9
+"""The part of the time after which ties are left as they are: the solver looks at the clock only now and then."""
+_EXACT = 10_000_000
+"""What whole figures may come to and still be told apart by the solver, whose tolerance is a millionth."""
 _FEASIBLE = 2
 
 _Row = tuple[list[tuple[int, float]], float, float]
@@ -72,7 +76,8 @@ def cheapest_plan(problem: Problem, *, seconds: float = MOST_SECONDS, settle_tie
 
     Raises NoPlan where no choice of packs keeps to what was fixed and to what suppliers take at the least.
     """
-    until = time.monotonic() + seconds
+    begun = time.monotonic()
+    until = begun + seconds
     if not problem.steps and not problem.fixed:
         return plan_of(problem, {}, is_proven=True, ties_are_settled=True)
     model = _model(problem)
@@ -93,7 +98,7 @@ def cheapest_plan(problem: Problem, *, seconds: float = MOST_SECONDS, settle_tie
         return plan_of(problem, counts, is_proven=False, ties_are_settled=False)
     if not proven or not settle_ties:
         return plan_of(problem, found, is_proven=proven, ties_are_settled=False)
-    counts, settled = _ties_settled(problem, model, found, until)
+    counts, settled = _ties_settled(problem, model, found, begun + seconds * _FOR_TIES)
     return plan_of(problem, counts, is_proven=True, ties_are_settled=settled)
 
 
@@ -101,18 +106,28 @@ def _ties_settled(problem: Problem, model: _Model, counts: Counts, until: float)
     """Of the plans of this cost the one of fewest packs, then of fewest left over; and whether that is sure."""
     best = counts
     model.limit(model.cost, cost_of(problem, best) // model.scale)
-    sizes = {column: pack.size for column, (pack, _) in model.packs.items()}
-    for measure in (dict.fromkeys(model.packs, 1), sizes):
+    for measure in _tie_measures(model, sum(counts.values())):
         found, proven, _ = _solved(problem, model, measure, until)
         if found is None or not proven:
             return best, False
         best = found
-        model.limit(measure, sum(_each(problem, measure is sizes, key) * n for (key, _), n in best.items()))
+        column_of = {(pack.key, delivery): column for column, (pack, delivery) in model.packs.items()}
+        model.limit(measure, sum(measure[column_of[place]] * number for place, number in best.items()))
     return best, True
 
 
-def _each(problem: Problem, by_size: bool, key: int) -> int:
-    return problem.packs[key].size if by_size else 1
+def _tie_measures(model: _Model, packs: int) -> list[dict[int, int]]:
+    """What is to be least, one after the other, of plans that take at most so many `packs`.
+
+    Both at once takes half as long as one after the other: a pack weighs more than all that could be left over. Only
+    where that makes figures too great for the solver to be exact is it done in two goes.
+    """
+    unit = gcd(*(pack.size for pack, _ in model.packs.values()))
+    sizes = {column: pack.size // unit for column, (pack, _) in model.packs.items()}
+    weight = 1 + packs * max(sizes.values())
+    if weight * packs <= _EXACT:
+        return [{column: weight + size for column, size in sizes.items()}]
+    return [dict.fromkeys(sizes, 1), sizes]
 
 
 def _model(problem: Problem) -> _Model:

@@ -57,7 +57,7 @@ def test_three_hundred_items_are_proven_within_five_seconds() -> None:
         taken.append(perf_counter() - begun)
         assert found.is_proven
     print(f"median {median(taken):.2f} s, most {max(taken):.2f} s")
-    assert median(taken) <= 5.2
+    assert median(taken) <= 5
 
 
 @pytest.mark.parametrize("items", [50, 200])
