@@ -125,8 +125,13 @@ class ItemCover:
         than today: Wednesday's shortage shows even when Friday's delivery mends it."""
         if first_monday.weekday() != 0:
             raise ValueError(f"The first day of the weeks must be a Monday (got {_day(first_monday, self.today)}).")
-        days = [[first_monday + timedelta(days=7 * week + day) for day in range(7)] for week in range(weeks)]
-        return tuple(min(self.balance_on(max(day, self.today)) for day in week) for week in days)
+        lowest = []
+        for week in range(weeks):
+            begins = max(first_monday + timedelta(days=7 * week), self.today)
+            ends = first_monday + timedelta(days=7 * week + 6)
+            first, last = (bisect_right(self._evenings, day, key=itemgetter(0)) for day in (begins, ends))
+            lowest.append(min([self.balance_on(begins), *(balance for _, balance in self._evenings[first:last])]))
+        return tuple(lowest)
 
 
 def cover(
@@ -150,7 +155,7 @@ def cover(
         raise ValueError(f"Lead days must be zero or more (got {lead_days}).")
     by_day = sorted(arrivals, key=lambda arrival: arrival.day)
     expected = [arrival for arrival in by_day if arrival.day >= today]
-    held = sorted((n for n in needs if n.firm or not firm_only), key=lambda need: need.promise_no)
+    held = sorted((need for need in needs if need.firm or not firm_only), key=itemgetter(0))
     for need in held:
         if need.quantity <= 0:
             raise ValueError(f"A need ({need.booking_name}) must be of one or more (got {need.quantity}).")

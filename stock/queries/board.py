@@ -157,7 +157,9 @@ def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: 
     facts = _facts(held, item_ids)
 
     def make(items: list[Item]) -> list[BoardRow]:
-        needs, offers = _needs(held, items), _offers(items)
+        # Most of the shelf is read quicker from end to end than item by item.
+        most = item_ids is None and 2 * len(items) > len(facts.items)
+        needs, offers = _needs(held, items, is_most=most), _offers(items)
         return [
             _row(item, facts, needs[item.pk], offers.get(item.pk, []), today, first_monday, weeks) for item in items
         ]
@@ -199,10 +201,10 @@ def _facts(held: ReservationQuerySet, item_ids: Iterable[int] | None) -> _Facts:
     return _Facts(items, lots_on_hand(keys), promised, arrivals, planned)
 
 
-def _needs(held: ReservationQuerySet, items: list[Item]) -> dict[int, list[Need]]:
+def _needs(held: ReservationQuerySet, items: list[Item], *, is_most: bool) -> dict[int, list[Need]]:
     """Every promise of some items, in no order."""
     needs: dict[int, list[Need]] = {item.pk: [] for item in items}
-    if len(items) <= MOST_NAMED:
+    if len(items) <= MOST_NAMED and not is_most:
         held = held.filter(item__in=list(needs))
     rows = held.order_by().values_list(
         "item_id", "pk", _DayInWords("needed_on"), "booking", "booking_name", "quantity", Cast("firm", IntegerField())
