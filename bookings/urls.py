@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from bookings.views import client_link, favourites, jobs, photos, pieces, quotes, sketch, swaps
+from bookings.views import client_link, favourites, jobs, kit, photos, pieces, quotes, sketch, swaps
 
 app_name = "bookings"
 urlpatterns = [
@@ -13,6 +13,11 @@ urlpatterns = [
     path("bookings/<int:booking_id>/cancel/", jobs.cancel, name="cancel"),
     path("bookings/<int:booking_id>/lose/", jobs.lose, name="lose"),
     path("bookings/<int:booking_id>/reopen/", jobs.reopen, name="reopen"),
+    path("bookings/<int:booking_id>/kit/", kit.kit, name="kit"),
+    path("bookings/<int:booking_id>/kit/promise/", kit.promise, name="kit-promise"),
+    path("bookings/<int:booking_id>/kit/<int:kit_id>/let-go/", kit.let_go, name="kit-let-go"),
+    path("bookings/<int:booking_id>/kit/out/", kit.load, name="kit-load"),
+    path("bookings/<int:booking_id>/kit/back/", kit.unload, name="kit-unload"),
     path("bookings/<int:booking_id>/swap/", swaps.swap, name="swap"),
     path("bookings/<int:booking_id>/pieces/new/", favourites.choose, name="piece-choose"),
     path("bookings/<int:booking_id>/pieces/new/<str:kind>/", pieces.new, name="piece-new"),

@@ -66,6 +66,7 @@ def accept_quote(
         by=None,
         at=at,
     )
+    stock.make_kit_firm(booking=booking.pk, by=None, at=at)
     AmountDue.objects.filter(booking=booking, void_at__isnull=True).update(void_at=at)
     dues = schedule(
         deposit=quote.deposit_minor,

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from bookings.lifecycle import check_move
 from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
+from bookings.queries.kit import kit_days
 from stock import actions as stock
 from studio.models import User
 
@@ -42,6 +43,7 @@ def edit_booking(
     *, booking: Booking, client: Mapping[str, str], job: Mapping[str, Any], by: User, at: datetime
 ) -> Booking:
     """Change who it is for and what is known of the job; what it holds moves with its prep day and name."""
+    kit_before = kit_days(Booking.objects.get(pk=booking.pk))
     for name, value in client.items():
         setattr(booking.client, name, value)
     booking.client.save(update_fields=list(client))
@@ -50,6 +52,8 @@ def edit_booking(
     booking.save(update_fields=list(job))
     if booking.prep_day is not None:
         stock.move(booking=booking.pk, needed_on=booking.prep_day, booking_name=booking.shown_title, by=by, at=at)
+    kit_after, name = kit_days(booking), booking.shown_title
+    stock.move_kit(booking=booking.pk, booking_name=name, before=kit_before, after=kit_after, by=by, at=at)
     write_history(booking, "Details changed.", at=at, by=by)
     return booking
 
@@ -60,6 +64,7 @@ def end_booking(booking: Booking, stage: str, what: str, *, by: User, at: dateti
     booking.stage = stage
     booking.save(update_fields=["stage"])
     stock.release(booking=booking.pk, by=by, at=at)
+    stock.let_kit_go(booking=booking.pk, by=by, at=at)
     Quote.objects.filter(booking=booking, withdrawn_at__isnull=True, acceptance__isnull=True).update(withdrawn_at=at)
     AmountDue.objects.filter(booking=booking, void_at__isnull=True).update(void_at=at)
     write_history(booking, what, at=at, by=by)

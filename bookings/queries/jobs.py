@@ -19,6 +19,7 @@ from estimating.models import Rates
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
 from stock.models import TIE_SIZE, Colour
+from stock.queries.kit import BookedKit, kit_of_booking
 from studio.models import Studio
 
 MOST_HISTORY = 30
@@ -123,6 +124,7 @@ class JobPage:
     site: SiteCard | None = None
     behind: str = ""
     swapped: list[str] = field(default_factory=list)
+    kit: list[BookedKit] = field(default_factory=list)
     can_quote: bool = False
     cannot_send: str = ""
 
@@ -169,6 +171,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         page.endings = _endings(booking)
         page.behind = _behind(booking, page.quotes)
     page.swapped = _swap_sentences(booking)
+    page.kit = kit_of_booking(booking.pk, today)
     page.next = _next(booking, page, shows_money=shows_money)
     return page
 

@@ -100,6 +100,7 @@ class BookedKit:
     short: int
     sentence: str
     next_free: date | None
+    is_late: bool
 
     @property
     def clash_words(self) -> str:
@@ -254,20 +255,21 @@ def days_words(first: date, last: date) -> str:
 def _booked(promise: KitPromise, row: KitRow, today: date) -> BookedKit:
     period, clean = promise.period(today), row.kit.cleaning_days
     if period is None or promise.state == "back":
-        return BookedKit(promise, row.owned, 0, "", None)
+        return BookedKit(promise, row.owned, 0, "", None, promise.is_late(today))
     met = [
         clash
         for clash in row.clashes
         if clash.first <= period.ready(clean) - timedelta(days=1) and clash.last >= period.out
     ]
     if not met:
-        return BookedKit(promise, row.owned, 0, "", None)
+        return BookedKit(promise, row.owned, 0, "", None, promise.is_late(today))
     lacking = (gone.short for clash in met for gone in clash.without if gone.period.promise_no == promise.pk)
     short = max(lacking, default=0)
     others = [one for one in row.periods if one.promise_no != promise.pk]
     days = (period.back - period.out).days + 1
     free = next_free(row.owned, others, clean, on=max(period.out, today), days=days, quantity=promise.quantity)
-    return BookedKit(promise, row.owned, short, " ".join(clash.sentence for clash in met), free if short else None)
+    said = " ".join(clash.sentence for clash in met)
+    return BookedKit(promise, row.owned, short, said, free if short else None, promise.is_late(today))
 
 
 def _is_firm(row: KitRow, period: Period) -> bool:
