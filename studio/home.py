@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET
 
 from bookings.queries import coming_up, waiting_on
 from stock.queries import cover_board
+from stock.queries.kit import kit_clashes
 from studio.access import owner_and_crew
 
 DAYS_AHEAD = 21
@@ -29,6 +30,7 @@ def week(request: HttpRequest) -> HttpResponse:
         "today": today,
         "board": board,
         "cards": board.cards(MOST_SHORT),
+        "clashes": kit_clashes(today),
         "more_short": max(len(board.short_rows) - MOST_SHORT, 0),
         "coming": coming_up(today=today, days=DAYS_AHEAD, short=dict(lacking)),
         "days_ahead": DAYS_AHEAD,

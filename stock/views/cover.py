@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 from stock import paperwork
 from stock.models import Item
 from stock.queries import Board, BoardRow, cover_board, cover_rows
+from stock.queries.kit import kit_clashes
 from stock.spreadsheet import as_csv
 from studio.access import StudioRequest, owner_and_crew
 
@@ -30,6 +31,7 @@ def board(request: StudioRequest) -> HttpResponse:
         "board": found,
         "page": page,
         "cards": found.cards(MOST_CARDS) if page.number == 1 else (),
+        "clashes": kit_clashes(found.today, with_open=found.with_open) if page.number == 1 else (),
         "busy": [(row, row.cells(found.mondays)) for row in page if row.is_short or row.is_busy],
         "quiet": [(row, row.cells(found.mondays)) for row in page if not (row.is_short or row.is_busy)],
         "query": "with=open&" if found.with_open else "",

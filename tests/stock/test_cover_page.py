@@ -169,8 +169,8 @@ def test_the_page_asks_as_little_however_long_the_shelf(
         ReservationFactory(item=item, needed_on=day(4), quantity=200)
         OfferFactory(item=item, supplier=supplier)
         OrderLineFactory(order=order, item=item)
-    # Session, user, studio; then items, movements, promises, order lines, offers.
-    with django_assert_num_queries(9):
+    # Session, user, studio; then items, movements, promises, order lines, offers; and the kit that is promised.
+    with django_assert_num_queries(10):
         page(owner_client)
 
 

@@ -303,3 +303,22 @@ def test_taking_out_leads_back_to_where_it_was_asked(crew_client, now):
     assert crew_client.post(address, {"form_key": str(uuid4()), "next": LIST}).url == LIST
     away = crew_client.post(address, {"form_key": str(uuid4()), "next": "https://elsewhere.example/"})
     assert away.url == story(held.kit)
+
+
+# --- where else it is told ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("address", ["/", "/stock/cover/"])
+def test_the_week_and_the_cover_say_what_kit_is_promised_twice(crew_client, frame, address):
+    page = seen(crew_client.get(address))
+    assert "Arch frame is promised twice from Fri 12 to Sun 14 Jun: Ferry office and Winter gala." in page
+
+
+def test_the_cover_counts_kit_of_open_quotes_only_where_it_is_asked_to(owner_client, now):
+    kit = KitFactory(name="Arch frame")
+    KitPromiseFactory(kit=kit, booking_name="Ferry office")
+    KitPromiseFactory(kit=kit, booking_name="Barn wedding", firm=False)
+    said = "If the open quotes are accepted: arch frame is promised twice"
+    assert said not in seen(owner_client.get("/stock/cover/"))
+    assert said in seen(owner_client.get("/stock/cover/?with=open"))
+    assert said not in seen(owner_client.get("/"))
