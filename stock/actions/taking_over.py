@@ -1,10 +1,10 @@
-"""Taking over a spreadsheet of items: all of it or nothing, and once."""
+"""Taking over a spreadsheet of items, colours, suppliers or offers: all of it or nothing, and once."""
 
 from collections.abc import Sequence
 from datetime import datetime
 
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import Max, Model
 
 from stock.actions.ledger import differences, lock_items
 from stock.actions.shelf import usual_unit
@@ -42,15 +42,31 @@ def take_over(*, spreadsheet: Spreadsheet, by: User, at: datetime) -> str:
     found = dry_run(sheet.rows)
     if found.faults:
         raise SpreadsheetRefusal(f"{len(found.faults):,} cells are wrong, so nothing was taken over. {found.faults[0]}")
+    _put_records(found)
     _put_colours(found)
     _put_items(found)
     _put_counts(found, by=by, at=at, why=f"spreadsheet {sheet.pk}")
     sheet.taken_over_at = at
     sheet.said = f"{found.new:,} new, {found.changed:,} changed, {found.counted:,} counted."
+    if found.table != "items":
+        sheet.said = f"{found.table.capitalize()}: {found.new:,} new, {found.changed:,} changed."
     # The rows have done their work; what they did is in the ledger.
     sheet.rows = []
     sheet.save(update_fields=["taken_over_at", "said", "rows"])
     return sheet.said
+
+
+def _put_records(found: DryRun) -> None:
+    """Colours, suppliers or offers: write what is new and what is kept differently."""
+    if not found.records:
+        return
+    model: type[Model] = type(found.records[0].record)
+    changed = [row for row in found.records if row.changed and not row.is_new]
+    fields = sorted({name for row in changed for name in row.changed})
+    if changed:
+        model._default_manager.bulk_update([row.record for row in changed], fields, batch_size=_AT_A_TIME)
+    new = [row.record for row in found.records if row.is_new]
+    model._default_manager.bulk_create(new, batch_size=_AT_A_TIME)
 
 
 def _put_colours(found: DryRun) -> None:

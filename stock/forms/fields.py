@@ -7,10 +7,10 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from stock.actions.ledger import MOST
+from stock.models import MOST_PRICE_MINOR
 from studio.form_fields import MoneyField, WholeNumberField, refusal
 from studio.money import show
 
-MOST_PRICE_MINOR = 10**9
 _SHOWN = 24
 _FURTHEST = dt.timedelta(days=365 * 20)
 

@@ -1,6 +1,6 @@
 """What is on the shelf, what is promised, and what is on its way."""
 
-from stock.models.buying import MOST_IN_A_PACK, MOST_LEAD_DAYS, Offer, Order, OrderLine, Supplier
+from stock.models.buying import MOST_IN_A_PACK, MOST_LEAD_DAYS, MOST_PRICE_MINOR, Offer, Order, OrderLine, Supplier
 from stock.models.counting import CountLine, CountSheet, ShelfRules, Spreadsheet
 from stock.models.doubles import DoubleRecipe, double_words
 from stock.models.kit import Kit, KitMovement, KitPromise, KitPromiseQuerySet, KitQuerySet
@@ -11,6 +11,7 @@ from stock.models.shelf import NOMINAL_SIZES, TIE_SIZE, Colour, Item, ItemQueryS
 __all__ = [
     "MOST_IN_A_PACK",
     "MOST_LEAD_DAYS",
+    "MOST_PRICE_MINOR",
     "NOMINAL_SIZES",
     "TIE_SIZE",
     "Colour",

@@ -9,6 +9,8 @@ from stock.models.shelf import Item
 
 MOST_IN_A_PACK = 100_000
 MOST_LEAD_DAYS = 365
+MOST_PRICE_MINOR = 10**9
+"""In the currency's smallest unit: no larger than orders of it can still be added up."""
 
 
 class Supplier(models.Model):

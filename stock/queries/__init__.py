@@ -14,12 +14,13 @@ from stock.queries.board import MOST_WEEKS, Board, cover_board
 from stock.queries.board_rows import BoardRow, ShortCard, StandIn, Suggestion, WeekCell, day_words
 from stock.queries.buying import Purchase, Shortfall, purchase, shortfall
 from stock.queries.counting import CountPlace, CountRow, ShelfCount, count_row, shelf_count
-from stock.queries.dry_run import DryRun, Fault, PlannedItem, dry_run
+from stock.queries.dry_run import COLUMNS, DryRun, Fault, PlannedItem, PlannedRecord, dry_run
 from stock.queries.shelf import Cell, ItemStory, Shelf, ShelfRow, item_story, shelf
 from stock.queries.stand_ins import Double, recipes, stand_ins
 from stock.queries.tables import ITEM_COLUMNS, TABLES, cover_rows
 
 __all__ = [
+    "COLUMNS",
     "ITEM_COLUMNS",
     "MOST_WEEKS",
     "TABLES",
@@ -33,6 +34,7 @@ __all__ = [
     "Fault",
     "ItemStory",
     "PlannedItem",
+    "PlannedRecord",
     "Purchase",
     "Shelf",
     "ShelfCount",

@@ -1,16 +1,13 @@
-"""Everything the shelf knows as tables, a row at a time: for a spreadsheet, or to take away. Offers and orders hold
-prices: that is the owner's alone."""
+"""Everything the shelf knows as tables, a row at a time: for a spreadsheet, or to take away.
 
-import datetime as dt
-from collections.abc import Callable, Iterator, Mapping
+Tables of suppliers, offers and orders hold prices: all but the weekly check is the owner's alone."""
 
-from stock.models import Item, Movement, Offer, OrderLine, Reservation
-from stock.queries.balances import on_hand
+from collections.abc import Callable, Mapping
+
+from stock.models import Colour, CountLine, DoubleRecipe, Item, Movement, Reservation
+from stock.queries.balances import lots_on_hand, on_hand
 from stock.queries.board import Board
-from stock.spreadsheet import Cell
-from studio.money import from_minor
-
-Rows = Iterator[list[Cell]]
+from stock.queries.buying_tables import Rows, day, moment, offer_rows, order_rows, supplier_rows
 
 ITEM_COLUMNS = (
     "sort",
@@ -29,6 +26,8 @@ ITEM_COLUMNS = (
     "on_hand",
 )
 """The columns of the table of items, which can be taken over again."""
+COLOUR_COLUMNS = ("colour", "finish", "shape", "swatch", "position", "in_use")
+"""The columns of the table of colours, which can be taken over again."""
 _AT_A_TIME = 2_000
 
 
@@ -80,14 +79,14 @@ def movement_rows(currency: str = "") -> Rows:
             movement.item.label,
             movement.kind,
             movement.quantity,
-            _moment(movement.at),
+            moment(movement.at),
             movement.by.username,
             movement.why,
             movement.booking,
             movement.order_line.order_id if movement.order_line else None,
             movement.lot_id,
-            _day(lot.received_on if lot else None),
-            _day(lot.best_before if lot else None),
+            day(lot.received_on if lot else None),
+            day(lot.best_before if lot else None),
         ]
 
 
@@ -110,67 +109,54 @@ def reservation_rows(currency: str = "") -> Rows:
             held.pk,
             held.item.label,
             held.quantity,
-            _day(held.needed_on),
+            day(held.needed_on),
             held.booking,
             held.booking_name,
             "firm" if held.firm else "tentative",
-            _moment(held.made_at),
-            _day(held.lapses_on),
-            _moment(held.closed_at),
+            moment(held.made_at),
+            day(held.lapses_on),
+            moment(held.closed_at),
         ]
 
 
-def offer_rows(currency: str) -> Rows:
-    """Every offer, with its price."""
-    yield ["supplier", "item", "pack_size", "price", "currency", "lead_days", "their_name", "their_code"]
-    offers = Offer.objects.select_related("supplier", "item__colour").order_by("supplier__name", "pk")
-    for offer in offers.iterator(_AT_A_TIME):
-        price = from_minor(offer.price_minor, currency)
-        yield [
-            offer.supplier.name,
-            offer.item.label,
-            offer.pack_size,
-            price,
-            currency,
-            offer.lead_days,
-            offer.their_name,
-            offer.their_code,
-        ]
+def colour_rows(currency: str = "") -> Rows:
+    """Every colour, in the order of the studio's list."""
+    yield list(COLOUR_COLUMNS)
+    for colour in Colour.objects.order_by("position", "name", "pk"):
+        in_use = "yes" if colour.in_use else "no"
+        yield [colour.name, colour.finish, colour.form, colour.swatch, colour.position, in_use]
 
 
-def order_rows(currency: str) -> Rows:
-    """Every line of every order, with its price."""
-    yield [
-        "order",
-        "supplier",
-        "state",
-        "placed_on",
-        "expected_on",
-        "item",
-        "packs",
-        "pack_size",
-        "price",
-        "currency",
-        "received",
-        "their_name",
-        "their_code",
-    ]
-    lines = OrderLine.objects.select_related("order__supplier", "item__colour").order_by("order", "pk")
+def double_rows(currency: str = "") -> Rows:
+    """Every double-stuffed recipe."""
+    yield ["outside", "inside", "stands_in_for", "swatch"]
+    for recipe in DoubleRecipe.objects.select_related("outer", "inner", "looks_like").order_by("pk"):
+        yield [str(recipe.outer), str(recipe.inner), str(recipe.looks_like), recipe.swatch]
+
+
+def lot_rows(currency: str = "") -> Rows:
+    """Every lot of which something is left, and what is of no lot."""
+    yield ["item", "lot", "left", "received_on", "best_before", "place"]
+    items = {item.pk: item for item in Item.objects.with_colour()}
+    for key, lots in sorted(lots_on_hand().items()):
+        for lot in lots:
+            yield [items[key].label, lot.key, lot.left, day(lot.received_on), day(lot.best_before), lot.place]
+
+
+def count_rows(currency: str = "") -> Rows:
+    """Every line of every count, those going on too. Times are in UTC."""
+    yield ["count", "finished_at", "item", "counted", "expected", "why", "at", "by"]
+    lines = CountLine.objects.select_related("sheet", "item__colour", "by").order_by("sheet", "pk")
     for line in lines.iterator(_AT_A_TIME):
         yield [
-            line.order_id,
-            line.order.supplier.name,
-            line.order.state,
-            _day(line.order.placed_on),
-            _day(line.order.expected_on),
+            line.sheet_id,
+            moment(line.sheet.finished_at),
             line.item.label,
-            line.packs,
-            line.pack_size,
-            from_minor(line.price_minor, currency),
-            currency,
-            line.received,
-            line.their_name,
-            line.their_code,
+            line.counted,
+            line.expected,
+            line.why,
+            moment(line.at),
+            line.by.username,
         ]
 
 
@@ -184,9 +170,9 @@ def cover_rows(board: Board) -> Rows:
             row.item.label,
             row.cover.on_hand,
             *row.weekly,
-            _day(row.short_on),
+            day(row.short_on),
             short_by,
-            _day(row.order_by),
+            day(row.order_by),
             row.what_to_do,
             row.sentence,
         ]
@@ -194,17 +180,14 @@ def cover_rows(board: Board) -> Rows:
 
 TABLES: Mapping[str, Callable[[str], Rows]] = {
     "items": item_rows,
-    "movements": movement_rows,
-    "reservations": reservation_rows,
+    "colours": colour_rows,
+    "suppliers": supplier_rows,
     "offers": offer_rows,
     "orders": order_rows,
+    "movements": movement_rows,
+    "lots": lot_rows,
+    "counts": count_rows,
+    "reservations": reservation_rows,
+    "doubles": double_rows,
 }
 """Name of a table to its rows, the names of the columns first; each takes the studio's currency."""
-
-
-def _day(day: dt.date | None) -> str:
-    return day.isoformat() if day else ""
-
-
-def _moment(moment: dt.datetime | None) -> str:
-    return moment.astimezone(dt.UTC).strftime("%Y-%m-%d %H:%M:%S") if moment else ""

@@ -98,7 +98,7 @@ def take_over(request: StudioRequest, spreadsheet_id: int) -> HttpResponse:
 
 
 def _both_ways_page(request: StudioRequest, form: SpreadsheetForm) -> HttpResponse:
-    context = {"form": form, "tables": list(queries.TABLES), "columns": queries.ITEM_COLUMNS}
+    context = {"form": form, "tables": list(queries.TABLES), "columns": list(queries.COLUMNS.items())}
     return render(request, "stock/spreadsheets.html", context)
 
 

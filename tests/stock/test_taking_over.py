@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from openpyxl import load_workbook
 
 from stock import actions
-from stock.models import Colour, Item, Movement, Spreadsheet
+from stock.models import Colour, DoubleRecipe, Item, Movement, Spreadsheet
 from stock.queries import ITEM_COLUMNS, TABLES, dry_run, on_hand
 from stock.spreadsheet import as_csv, as_workbook, read_table
 from tests.factories import (
@@ -22,6 +22,7 @@ from tests.factories import (
     ItemFactory,
     MovementFactory,
     OfferFactory,
+    OrderFactory,
     OrderLineFactory,
     ReservationFactory,
     UserFactory,
@@ -159,11 +160,16 @@ def test_every_table_holds_what_there_is(owner_client):
     item = ItemFactory(colour=ColourFactory(name="=Ink"))
     MovementFactory(item=item, quantity=-5, why="@home")
     ReservationFactory(item=item, booking_name="+Gala")
-    OfferFactory(item=item, price_minor=1250)
-    OrderLineFactory(item=item, price_minor=99)
+    offer = OfferFactory(item=item, price_minor=1250)
+    OrderLineFactory(item=item, price_minor=99, order=OrderFactory(supplier=offer.supplier))
+    inner, like = ColourFactory(), ColourFactory(name="@dusk")
+    DoubleRecipe.objects.create(outer=item.colour, inner=inner, looks_like=like, swatch="#22314f")
+    actions.write_count(item=item, counted=4, by=UserFactory(), at=NOON)
     tables = {name: read_back(owner_client.get(reverse("stock:table", args=[name]))) for name in TABLES}
-    assert {name: len(rows) for name, rows in tables.items()} == dict.fromkeys(TABLES, 2)
-    said = {name: dict(zip(*rows, strict=True)) for name, rows in tables.items()}
+    assert {name: len(rows) for name, rows in tables.items()} == dict.fromkeys(TABLES, 2) | {"colours": 4}
+    said = {name: dict(zip(*rows[:2], strict=True)) for name, rows in tables.items()}
+    assert (said["doubles"]["outside"], said["doubles"]["stands_in_for"]) == ("'=Ink", "'@dusk")
+    assert (said["lots"]["left"], said["counts"]["counted"], said["counts"]["expected"]) == ("-5", "4", "-5")
     assert said["items"]["colour"] == "'=Ink"
     assert (said["movements"]["quantity"], said["movements"]["why"]) == ("-5", "'@home")
     assert said["reservations"]["booking_name"] == "'+Gala"
@@ -175,7 +181,8 @@ def test_the_workbook_has_a_sheet_for_every_table(owner_client):
     OfferFactory(price_minor=1250)
     book = load_workbook(io.BytesIO(owner_client.get(reverse("stock:workbook")).content))
     assert book.sheetnames == list(TABLES)
-    assert book["offers"]["D2"].value == 12.5
+    heads = [cell.value for cell in book["offers"][1]]
+    assert book["offers"].cell(2, heads.index("price") + 1).value == 12.5
 
 
 def test_a_table_there_is_none_of_is_not_found(owner_client):
