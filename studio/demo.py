@@ -20,6 +20,7 @@ from estimating.models import Rates
 from stock import actions as stock
 from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
+from studio.demo_kit import list_kit, promise_what_it_wants
 from studio.models import Studio, User
 from studio.setting_up import Beginning, set_up
 
@@ -61,6 +62,7 @@ def make_demo(*, today: date, at: datetime) -> None:
     owner = _people(at)
     colours = {colour.name.lower(): colour for colour in Colour.objects.all()}
     _shelf(colours, owner, at)
+    list_kit(by=owner, at=at)
     made = [_make(job, owner, today=today, at=at) for job in _jobs(colours)]
     _black_for_one_and_a_bit(made[0], made[1], colours["black"], owner, at)
     _on_its_way(colours, owner, today=today, at=at)
@@ -246,6 +248,7 @@ def _make(job: Job, owner: User, *, today: date, at: datetime) -> Booking:
         bookings.keep_piece(
             booking=booking, piece=None, edition=0, name=name, kind=kind, spec=spec, typed=typed, by=owner, at=at
         )
+    promise_what_it_wants(booking, by=owner, at=at)
     if job.reaches == "enquiry":
         return booking
     paper = prepare_quote(booking, studio=Studio.objects.current(), today=today, at=at)
