@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
+
+Measured = Callable[[float], str]
+"""Says a length in inches in the measures of whoever reads it."""
 
 Sort = Literal["latex", "tie", "line", "hook", "ribbon", "weight", "gas", "decal", "item"]
 """What a line is of. Line and ribbon are in whole feet, gas in whole litres of helium as it fills balloons; "item" is
@@ -28,6 +32,13 @@ class Line:
     def total(self) -> int:
         """What to take along."""
         return self.needed + self.spares
+
+
+class Said(NamedTuple):
+    """A piece in words, for who cannot see its picture: what it is, and how large, empty where nobody measured it."""
+
+    what: str
+    size: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,17 +17,26 @@ from bookings.cautions import cautions_for
 from bookings.changes import Offered, OfferedPiece, changes_between
 from bookings.models import Booking, Quote
 from bookings.paperwork.quote import Paper, PaperPiece, photo_asset, quote_pdf
-from bookings.queries import SketchedPiece, comparable, describe, drawn_on_paper, piece_drawing, pieces_to_make
+from bookings.queries import (
+    SketchedPiece,
+    comparable,
+    describe,
+    drawn_on_paper,
+    piece_drawing,
+    pieces_to_make,
+    what_and_size,
+    worded,
+)
 from bookings.queries.estimates import estimate_of
 from bookings.queries.jobs import day_words
 from estimating.drawing import svg_for_paper
-from estimating.kinds import KINDS
 from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
 from stock.actions import items_for
 from stock.models import Colour
 from stock.queries.kit import kit_wear
 from studio.models import Studio
 from studio.money import show
+from studio.units import System
 
 
 class QuotedMoney(TypedDict):
@@ -111,7 +120,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     told["tax_each_line"] = estimate.tax_on_each_piece
     told["changes"] = _changes(booking, told, columns, money)
     paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
-    pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns), made_at=at, paper=paper, **money)
+    pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns, studio.system), made_at=at, paper=paper, **money)
     figures = dict(money) | {
         "valid_until": valid_until,
         "needed_on": needed_on,
@@ -173,7 +182,9 @@ def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, stu
     }
 
 
-def _paper_pieces(pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any]]) -> list[PaperPiece]:
+def _paper_pieces(
+    pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any]], measures: System
+) -> list[PaperPiece]:
     """The pieces as the PDF draws them."""
     return [
         PaperPiece(
@@ -182,17 +193,17 @@ def _paper_pieces(pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any
             balloons=row["balloons"],
             colours=row["colours"],
             price_minor=row["price_minor"],
-            **_on_paper(piece, row["position"]),
+            **_on_paper(worded(piece, measures), row["position"], measures),
         )
         for piece, row in zip(pieces, columns, strict=True)
     ]
 
 
-def _on_paper(piece: PieceToMake, position: int) -> OnPaper:
+def _on_paper(piece: PieceToMake, position: int, measures: System) -> OnPaper:
     """The drawing of a piece for the PDF, and the photo it was sketched on."""
     prefix = f"p{position}"
     if not isinstance(piece, SketchedPiece):
-        what = KINDS[piece.kind].title
+        what = what_and_size(piece, measures)
         drawing = svg_for_paper(piece.layout, palette(), title=piece.name, prefix=prefix, what=what)
         return {"drawing": drawing, "photo": None}
     photo = None if piece.photo is None else bytes(piece.photo.picture)

@@ -9,6 +9,8 @@ from bookings.queries.estimates import (
     piece_preview,
     pieces_of,
     pieces_to_make,
+    what_and_size,
+    worded,
 )
 from bookings.queries.jobs import LISTS, JobPage, booking_page, bookings_list, why_not_send
 from bookings.queries.pulling import PullList, pull_list
@@ -68,7 +70,9 @@ __all__ = [
     "state_of",
     "to_wrap_up",
     "waiting_on",
+    "what_and_size",
     "why_not_send",
     "with_sketches",
+    "worded",
     "wrap_up_page",
 ]

@@ -1,7 +1,7 @@
 """A booking's pieces, estimated: what they take, what they cost, and what the shelf can promise of it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 from unicodedata import bidirectional
@@ -15,17 +15,20 @@ from bookings.queries.seen import seen
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
 from estimating.bags import Diameters
 from estimating.drawing import svg
-from estimating.kinds import KINDS
+from estimating.kinds import KINDS, counted, garland
 from estimating.layout import Layout
-from estimating.lines import Site
+from estimating.lines import Said, Site, Sort
 from estimating.materials import Materials
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, palette
+from estimating.wording import in_measures, measured
 from stock.models import Colour
 from stock.queries import free_on, taken_for
 from stock.queries.kit import kit_wear
 from studio.models import Studio
 from studio.units import System, show_length
+
+LONG: tuple[Sort, ...] = ("line", "ribbon")
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,28 +122,56 @@ def piece_drawing(
     A `whole` picture has the photo it was sketched on inside it, for those who may not ask for the photo.
     """
     if isinstance(piece, SketchedPiece):
-        return as_picture(drawn_on_screen(piece, palette(colours), prefix=prefix, whole=whole))
-    note, what = None, KINDS[piece.kind].title
-    if piece.layout.spine:
-        note = describe(piece, measures).split(",")[0]
-        what = f"{what}, {note}"
-    return as_picture(svg(piece.layout, palette(colours), title=piece.name, scale_note=note, prefix=prefix, what=what))
+        spoken = worded(piece, measures)
+        assert isinstance(spoken, SketchedPiece)
+        return as_picture(drawn_on_screen(spoken, palette(colours), prefix=prefix, whole=whole))
+    note = said_of(piece, measures).size if piece.layout.spine else None
+    return as_picture(
+        svg(
+            worded(piece, measures).layout,
+            palette(colours),
+            title=piece.name,
+            scale_note=note,
+            prefix=prefix,
+            what=what_and_size(piece, measures),
+        )
+    )
+
+
+def worded(piece: PieceToMake, measures: System) -> PieceToMake:
+    """The piece with what its layout says in the studio's measures."""
+    if not piece.layout.notes:
+        return piece
+    notes = tuple(in_measures(note, measures) for note in piece.layout.notes)
+    return replace(piece, layout=replace(piece.layout, notes=notes))
+
+
+def said_of(piece: PieceToMake, measures: System) -> Said:
+    """What the piece is and how large, in the studio's measures."""
+    if getattr(piece.spec, "shape", "") == SKETCHED:
+        width = show_length(piece.spec.width_mm, measures)
+        return Said(KINDS[piece.kind].title, f"{length_words(piece.spec.path, measures)} along the path × {width}")
+    return KINDS[piece.kind].said(piece.spec, piece.layout, lambda inches: measured(inches, measures))
+
+
+def what_and_size(piece: PieceToMake, measures: System) -> str:
+    """“Packed arch, 8 ft high, 10 ft wide”."""
+    return ", ".join(said for said in said_of(piece, measures) if said)
 
 
 def describe(piece: PieceToMake, measures: System) -> str:
-    """The piece in a few words, as on the quote: “30 ft × 22 in, 307 balloons”."""
+    """The piece in a few words, as on the quote: “30 ft × 22 in, 307 balloons”, “Column, 6 ft high, 2 ft wide, 36
+    balloons”.
+    """
     balloons = piece.layout.counts().total()
-    said = f"{balloons} balloon{'' if balloons == 1 else 's'}"
-    length, width = getattr(piece.spec, "length_mm", None), getattr(piece.spec, "width_mm", None)
-    if length is None or width is None:
-        return said
-    if getattr(piece.spec, "shape", "") == SKETCHED:
-        return f"{length_words(piece.spec.path, measures)} along the path × {show_length(width, measures)}, {said}"
-    return f"{show_length(length, measures)} × {show_length(width, measures)}, {said}"
+    said, number = said_of(piece, measures), f"{balloons} balloon{'' if balloons == 1 else 's'}"
+    # A garland and what was counted by hand are what most pieces are: their names say it.
+    plain = piece.kind in (garland.NAME, counted.NAME)
+    return ", ".join(part for part in ("" if plain else said.what, said.size, number) if part)
 
 
-def takes_sentences(materials: Materials) -> list[str]:
-    """What a piece takes, in sentences: how it is tied, the spares, and the hardware."""
+def takes_sentences(materials: Materials, measures: System = "imperial") -> list[str]:
+    """What a piece takes, in sentences: how it is tied, the spares, and the hardware in the studio's measures."""
     parts = materials.structure
     named = [
         (parts.clusters, "cluster"),
@@ -156,12 +187,18 @@ def takes_sentences(materials: Materials) -> list[str]:
     ]
     tied = ", ".join(f"{n} {word}{'' if n == 1 or word.startswith('in ') else 's'}" for n, word in named if n)
     needed = materials.balloons()
-    hardware = [
+    # The shelf keeps them by the foot; a studio of metres reads how many metres those are.
+    feet = {sort: materials.total_of(sort) for sort in LONG}
+    metres: list[str] = []
+    if measures == "metric":
+        metres = [f"{measured(12 * total, measures)} of {sort}" for sort, total in feet.items() if total]
+        feet = dict.fromkeys(feet, 0)
+    hardware = metres + [
         f"{total} {one if total == 1 else many}"
         for total, one, many in (
             (materials.total_of("tie"), "tie (a 260)", "ties (260s)"),
-            (materials.total_of("line"), "foot of line", "feet of line"),
-            (materials.total_of("ribbon"), "foot of ribbon", "feet of ribbon"),
+            (feet["line"], "foot of line", "feet of line"),
+            (feet["ribbon"], "foot of ribbon", "feet of ribbon"),
             (materials.total_of("weight"), "weight", "weights"),
             (materials.total_of("gas"), "litre of helium", "litres of helium"),
             (materials.total_of("decal"), "decal", "decals"),
@@ -244,8 +281,8 @@ def piece_preview(
     return PiecePreview(
         picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,
-        takes=takes_sentences(estimate.pieces[-1].materials),
-        notes=[*made.layout.notes, *estimate.pieces[-1].advice],
+        takes=takes_sentences(estimate.pieces[-1].materials, studio.system),
+        notes=[*worded(made, studio.system).layout.notes, *estimate.pieces[-1].advice],
         short=short_sentences(estimate, booking, today=today),
         estimate=estimate,
     )

@@ -15,7 +15,7 @@ from estimating.kinds.packed import PackedSpec
 from estimating.kinds.string_arch import StringArchSpec
 from estimating.kinds.wall import WallSpec
 from estimating.layout import Layout, Structure
-from estimating.lines import Line, Site, Task
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.specs import INFLATED, OwnFigures, SpecError, SpecErrors
 
 __all__ = [
@@ -52,6 +52,11 @@ def no_advice(spec: Any, layout: Layout, site: Site, *, inflated: Mapping[int, f
     return ()
 
 
+def by_title(title: str) -> Callable[[Any, Layout, Measured], Said]:
+    """What is called by its title and has no size."""
+    return lambda spec, layout, measured: Said(title, "")
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of piece.
@@ -60,13 +65,15 @@ class Kind:
     inflated=…)` gives its layout and raises SpecErrors; `structure(layout)` says how the balloons are tied.
     `extras(spec, layout, site)` are lines of its own besides balloons, ties, line and hooks; `tasks(spec, layout)`
     is its work besides inflating, assembling its spine and hanging; `advice(spec, layout, site, inflated=…)` is what
-    the decorator should know before saying yes, in sentences.
+    the decorator should know before saying yes, in sentences. `said(spec, layout, measured)` is what it is and how
+    large, in words.
     """
 
     name: str
     title: str
     spec: type[Any]
     lay_out: Callable[..., Layout]
+    said: Callable[[Any, Layout, Measured], Said]
     structure: Callable[[Layout], Structure] = Layout.structure
     extras: Callable[[Any, Layout, Site], tuple[Line, ...]] = no_extras
     tasks: Callable[[Any, Layout], tuple[Task, ...]] = no_tasks
@@ -74,12 +81,13 @@ class Kind:
 
 
 KINDS: Mapping[str, Kind] = {
-    garland.NAME: Kind(garland.NAME, garland.TITLE, GarlandSpec, garland.lay_out),
+    garland.NAME: Kind(garland.NAME, garland.TITLE, GarlandSpec, garland.lay_out, garland.said),
     packed.NAME: Kind(
         packed.NAME,
         packed.TITLE,
         PackedSpec,
         packed.lay_out,
+        packed.said,
         structure=packed.structure,
         extras=packed.hardware,
         tasks=packed.tasks,
@@ -90,6 +98,7 @@ KINDS: Mapping[str, Kind] = {
         string_arch.TITLE,
         StringArchSpec,
         string_arch.lay_out,
+        string_arch.said,
         extras=string_arch.hardware,
         tasks=string_arch.tasks,
         advice=string_arch.advice,
@@ -99,6 +108,7 @@ KINDS: Mapping[str, Kind] = {
         bouquet.TITLE,
         BouquetSpec,
         bouquet.lay_out,
+        bouquet.said,
         extras=bouquet.extras,
         tasks=bouquet.tasks,
         advice=bouquet.advice,
@@ -108,6 +118,7 @@ KINDS: Mapping[str, Kind] = {
         floats.TITLE,
         FloatsSpec,
         floats.lay_out,
+        floats.said,
         extras=floats.extras,
         tasks=floats.tasks,
         advice=floats.advice,
@@ -117,13 +128,20 @@ KINDS: Mapping[str, Kind] = {
         lettered.TITLE,
         LetteredSpec,
         lettered.lay_out,
+        lettered.said,
         extras=lettered.extras,
         tasks=lettered.tasks,
         advice=lettered.advice,
     ),
-    counted.NAME: Kind(counted.NAME, counted.TITLE, CountedSpec, counted.lay_out),
-    wall.NAME: Kind(wall.NAME, wall.TITLE, WallSpec, wall.lay_out, tasks=wall.tasks),
+    counted.NAME: Kind(counted.NAME, counted.TITLE, CountedSpec, counted.lay_out, by_title(counted.TITLE)),
+    wall.NAME: Kind(wall.NAME, wall.TITLE, WallSpec, wall.lay_out, wall.said, tasks=wall.tasks),
     glyphs.NAME: Kind(
-        glyphs.NAME, glyphs.TITLE, GlyphsSpec, glyphs.lay_out, extras=glyphs.frame_line, tasks=glyphs.tasks
+        glyphs.NAME,
+        glyphs.TITLE,
+        GlyphsSpec,
+        glyphs.lay_out,
+        glyphs.said,
+        extras=glyphs.frame_line,
+        tasks=glyphs.tasks,
     ),
 }

@@ -13,7 +13,7 @@ from estimating.colouring import coloured, faded
 from estimating.filling import Filling, discs_for, filled, gap_sizes
 from estimating.kinds.garland import TOUCHING
 from estimating.layout import Balloon, Layout
-from estimating.lines import Line, Site, Task
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.outlines import Depths, Outline, stroke_of
 from estimating.specs import (
     INFLATED,
@@ -159,6 +159,12 @@ def _framed(balloons: Sequence[Balloon], outlines: Sequence[Outline]) -> Layout:
         strings=tuple(tuple((x - left, y) for x, y in (*line, line[0])) for each in outlines for line in each.contours),
         points=tuple((edge - left, box[3]) for box in boxes for edge in (box[0], box[2])),
     )
+
+
+def said(spec: GlyphsSpec, layout: Layout, measured: Measured) -> Said:
+    """““30” filled with balloons”, “4 ft high”."""
+    what = f"“\u2068{spec.text.strip()}\u2069” filled with balloons"
+    return Said(what, f"{measured(float(spec.height_mm / INCH))} high")
 
 
 def frame_line(spec: GlyphsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

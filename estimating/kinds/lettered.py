@@ -29,7 +29,7 @@ from estimating.lettering import (
     smallest_balloon,
     spare_decals,
 )
-from estimating.lines import Line, Site, Task
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.setting import Point, Setting, Words
 from estimating.specs import (
     INFLATED,
@@ -182,6 +182,14 @@ def lay_out(spec: LetteredSpec, *, inflated: Mapping[int, float] = INFLATED) -> 
             weights=tuple((b.x, -WEIGHT_HEIGHT) for b in balloons), sprigs=tuple(sprigs), words=tuple(words)
         ),
     )
+
+
+def said(spec: LetteredSpec, layout: Layout, measured: Measured) -> Said:
+    """“Large balloon lettered “Mia 30” with a tassel”, “36-inch, 7 ft high”."""
+    what = "Large balloon" if len(layout.balloons) == 1 else "Two large balloons"
+    what += f" lettered “\u2068{spec.text.strip()}\u2069”" if spec.letters() else ""
+    what += {"tassel": " with a tassel", "greenery": " with greenery"}.get(spec.trim, "")
+    return Said(what, f"{measured(float(spec.height_mm / INCH))} high")
 
 
 def extras(spec: LetteredSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

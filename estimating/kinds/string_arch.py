@@ -15,7 +15,7 @@ from estimating.bags import Diameters, blown, check_blown
 from estimating.colouring import coloured
 from estimating.gas import check_afloat, floating_diameter, helium_lines, lift_of, weight_lines, weights_for
 from estimating.layout import Balloon, Layout
-from estimating.lines import Line, Site, Task
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.setting import Setting
 from estimating.specs import (
     INFLATED,
@@ -158,6 +158,12 @@ def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -
     ).double_stuffed(spec.doubled)
     check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
     return layout
+
+
+def said(spec: StringArchSpec, layout: Layout, measured: Measured) -> Said:
+    """“Arch of single balloons on a line”, “9 ft high, 16 ft wide”."""
+    arc = spec.arc()
+    return Said(TITLE, f"{measured(arc.rise)} high, {measured(arc.span)} wide")
 
 
 def advice(

@@ -163,12 +163,12 @@ def test_the_studios_own_inflated_diameter_is_used():
     [
         pytest.param(
             replace(GARLAND, diameter_mm=11 * INCH, length_mm=20 * FOOT),
-            ("26 whole layers make 20 ft 2 in (6.15 m); 20 ft (6.10 m) was asked for.",),
+            ("26 whole layers make 242.2 in; 240.0 in was asked for.",),
             id="a garland longer than asked",
         ),
         pytest.param(
             replace(COLUMN, diameter_mm=10 * INCH, height_mm=78 * INCH),
-            ("9 whole layers make 6 ft 5 in (1.96 m); 6 ft 6 in (1.98 m) was asked for.",),
+            ("9 whole layers make 77.3 in; 78.0 in was asked for.",),
             id="a column lower than asked",
         ),
         pytest.param(ARCH, ("32 layers fit from foot to foot pushed 4 percent closer.",), id="an arch evened out"),
@@ -179,7 +179,7 @@ def test_the_studios_own_inflated_diameter_is_used():
         ),
         pytest.param(
             replace(COLUMN, height_mm=Decimal("73.4") * INCH, topper=Topper(24, "coral")),
-            ("With its topper it stands 7 ft 10 in (2.39 m) tall.",),
+            ("With its topper it stands 93.9 in tall.",),
             id="a topper adds to the height",
         ),
     ],

@@ -22,11 +22,11 @@ from estimating.gas import (
 from estimating.kinds.bouquet.bunch import Ball, heaped, on_ribbons
 from estimating.kinds.bouquet.spec import INCH, BouquetSpec
 from estimating.layout import FORMS, WEIGHT_HEIGHT, Balloon, Gas, Layout
-from estimating.lines import Line, Site, Task
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.setting import Point, Setting
 from estimating.specs import INFLATED, SpecError, SpecErrors
 
-__all__ = ["NAME", "TITLE", "BouquetSpec", "advice", "extras", "lay_out", "tasks"]
+__all__ = ["NAME", "TITLE", "BouquetSpec", "advice", "extras", "lay_out", "said", "tasks"]
 
 NAME = "bouquet"
 TITLE = "Bouquet or centrepiece"
@@ -73,6 +73,13 @@ def lay_out(spec: BouquetSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
         points=(),
         setting=Setting(weights=tuple(knots), table=table),
     ).double_stuffed(spec.doubled)
+
+
+def said(spec: BouquetSpec, layout: Layout, measured: Measured) -> Said:
+    """“3 bouquets alike”, “each 6 ft high”."""
+    one, many = ("Centrepiece", "centrepieces") if layout.setting.table else ("Bouquet", "bouquets")
+    high = measured(float(spec.height_mm / INCH))
+    return Said(one, f"{high} high") if spec.alike == 1 else Said(f"{spec.alike} {many} alike", f"each {high} high")
 
 
 def extras(spec: BouquetSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

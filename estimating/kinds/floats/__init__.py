@@ -11,11 +11,11 @@ from estimating.gas import floating_diameter, helium_lines, ribbon_lines, too_he
 from estimating.kinds.floats.scattering import densest, scattered
 from estimating.kinds.floats.spec import INCH, FloatsSpec
 from estimating.layout import Balloon, Layout
-from estimating.lines import Line, Site, Task
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.setting import Point, Room, Setting
 from estimating.specs import INFLATED, SpecError, SpecErrors
 
-__all__ = ["NAME", "SEEN_FROM_BELOW", "TITLE", "FloatsSpec", "advice", "densest", "extras", "lay_out", "tasks"]
+__all__ = ["NAME", "SEEN_FROM_BELOW", "TITLE", "FloatsSpec", "advice", "densest", "extras", "lay_out", "said", "tasks"]
 
 NAME = "floats"
 TITLE = "Ceiling floats"
@@ -55,6 +55,12 @@ def lay_out(spec: FloatsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
         points=(),
         setting=Setting(room=Room(depth * SEEN_FROM_BELOW, height)),
     ).double_stuffed(spec.doubled)
+
+
+def said(spec: FloatsSpec, layout: Layout, measured: Measured) -> Said:
+    """“Ceiling floats”, “over 12 ft × 10 ft, under a ceiling of 9 ft”."""
+    width, depth, height = (measured(float(mm / INCH)) for mm in (spec.width_mm, spec.depth_mm, spec.ceiling_mm))
+    return Said(TITLE, f"over {width} × {depth}, under a ceiling of {height}")
 
 
 def extras(spec: FloatsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:

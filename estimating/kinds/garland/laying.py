@@ -15,6 +15,7 @@ from estimating.kinds.garland.settling import NEAR, RECOUNTS, TOUCHING, settled_
 from estimating.kinds.garland.spec import INCH, GarlandSpec
 from estimating.kinds.garland.taper import Taper
 from estimating.layout import Balloon, Layout, Part
+from estimating.lines import Measured, Said
 from estimating.packing import Tethered
 from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors
 from estimating.spines import Spine, length_of, straight
@@ -89,6 +90,12 @@ def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
     ).double_stuffed(spec.doubled)
 
 
+def said(spec: GarlandSpec, layout: Layout, measured: Measured) -> Said:
+    """“Garland”, “30 ft × 22 in”."""
+    length, width = (measured(float(mm / INCH)) for mm in (spec.length_mm, spec.width_mm))
+    return Said("Garland", f"{length} × {width}")
+
+
 def _solved(wanted: _Wanted, number: float, spine: Spine, has_ends: bool = True) -> _Settled:
     """Counted, tied on and settled until the width is right; raises SpecErrors where it cannot be."""
     spec, width, taper, parts, inflated = wanted
@@ -111,7 +118,7 @@ def _repeated(wanted: _Wanted, number: float, spine: Spine) -> tuple[_Settled, t
         said = f"must be even, and trail_mm 0, where a garland takes more than {MOST_BALLOONS} balloons"
         raise SpecErrors([SpecError("taper", said, f"{wanted.spec.taper} with {number:.0f} balloons")])
     times, length, width = ceil(number / STRETCH), length_of(spine), wanted.width
-    note = f"Laid out as a typical stretch of {length / times / 12:.1f} ft, repeated {times} times."
+    note = f"Laid out as a typical stretch of {length / times:.0f} in, repeated {times} times."
     aim = width
     for _ in range(RECOUNTS):
         # Round bends a stretch comes out wider or narrower than it was when level.

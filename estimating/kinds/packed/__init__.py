@@ -25,8 +25,7 @@ from estimating.gas import (
 )
 from estimating.kinds.packed.spec import INCH, MEASURES, PackedSpec, Topper, in_inches
 from estimating.layout import Balloon, Gas, Layout, Structure
-from estimating.lines import Line, Site, Task
-from estimating.site import feet_and_inches
+from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.specs import INFLATED, SpecError, SpecErrors
 from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
 from estimating.stacking import (
@@ -41,7 +40,7 @@ from estimating.stacking import (
     stacked,
 )
 
-__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "advice", "hardware", "lay_out", "structure", "tasks"]
+__all__ = ["NAME", "TITLE", "PackedSpec", "Topper", "advice", "hardware", "lay_out", "said", "structure", "tasks"]
 
 NAME = "packed"
 TITLE = "Packed garland, arch or column"
@@ -78,7 +77,7 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     if spec.topper is not None:
         balloons.append(_crown(spec.topper, spec.per_layer, diameter, line, inflated))
         tall = balloons[-1].diameter / 2 - balloons[-1].y
-        notes.append(f"With its topper it stands {feet_and_inches(tall)} tall.")
+        notes.append(f"With its topper it stands {tall:.1f} in tall.")
     stands = spec.form != "garland"
     layout = Layout(
         balloons=tuple(balloons),
@@ -90,6 +89,17 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
     ).double_stuffed(spec.doubled)
     check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
     return layout
+
+
+def said(spec: PackedSpec, layout: Layout, measured: Measured) -> Said:
+    """“Packed arch”, “8 ft high, 10 ft wide”."""
+    if spec.form == "garland":
+        return Said("Packed garland", f"{measured(layout.length)} × {measured(layout.width)}")
+    if spec.form == "column":
+        topped = "Column with a topper" if spec.topper is not None else "Column"
+        return Said(topped, f"{measured(-layout.bounds().top)} high, {measured(layout.width)} wide")
+    arc = spec.arc()
+    return Said("Packed arch", f"{measured(arc.rise)} high, {measured(arc.span)} wide")
 
 
 def structure(layout: Layout) -> Structure:
@@ -234,7 +244,7 @@ def _shares_said(spec: PackedSpec, colours: list[list[str]]) -> list[str]:
 def _made_said(layers: int, made: float, asked: float) -> list[str]:
     if abs(made - asked) < EVENED:
         return []
-    return [f"{layers} whole layers make {feet_and_inches(made)}; {feet_and_inches(asked)} was asked for."]
+    return [f"{layers} whole layers make {made:.1f} in; {asked:.1f} in was asked for."]
 
 
 def _said(inches: float) -> str:

@@ -20,7 +20,7 @@ from estimating.kinds.wall.spec import (
     in_inches,
 )
 from estimating.layout import Layout
-from estimating.lines import Task
+from estimating.lines import Measured, Said, Task
 from estimating.specs import INFLATED
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "WallSpec",
     "lay_out",
     "organic_counts",
+    "said",
     "tasks",
 ]
 
@@ -68,6 +69,12 @@ def lay_out(spec: WallSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layo
         notes=notes,
         points=tuple((width * n / stretches, 0.0) for n in range(stretches + 1)),
     ).double_stuffed(spec.doubled)
+
+
+def said(spec: WallSpec, layout: Layout, measured: Measured) -> Said:
+    """“Grid wall panel”, “8 ft × 8 ft”."""
+    width, height = measured(in_inches(spec.width_mm)), measured(in_inches(spec.height_mm))
+    return Said("Grid wall panel" if spec.style == "grid" else "Organic wall panel", f"{width} wide, {height} high")
 
 
 def tasks(spec: WallSpec, layout: Layout) -> tuple[Task, ...]:
