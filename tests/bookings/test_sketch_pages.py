@@ -15,6 +15,7 @@ from django.urls import reverse
 from PIL import Image
 
 from bookings.models import Photo, Piece, Sketch
+from estimating.actions import keep_inflated
 from stock.models import Colour
 from studio.photos import clean_photo
 from tests.factories import NOON, BookingFactory
@@ -138,6 +139,16 @@ def test_redrawing_says_the_length_and_draws_every_balloon(owner_client, piece, 
     assert said.count("<circle") == int(found[1])
     assert "<image" not in said
     assert not Sketch.objects.exists()
+
+
+def test_balloons_are_drawn_as_far_as_the_studio_blows_them(owner_client, piece, photo):
+    def counted() -> int:
+        found = re.search(r"(\d+) balloons", owner_client.post(redraw_of(piece), drawn(piece, photo)).content.decode())
+        return int(found[1]) if found else 0
+
+    usual = counted()
+    keep_inflated(own={(11, "air"): (Decimal("203.2"), "8"), (5, "air"): (Decimal("101.6"), "4")})
+    assert counted() > 1.3 * usual > 0
 
 
 def test_in_perspective_the_length_is_the_walls(owner_client, piece, photo):
