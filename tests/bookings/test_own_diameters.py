@@ -62,6 +62,7 @@ def test_a_piece_already_laid_out_keeps_its_counts_and_price_until_it_is_kept_ag
     piece = Piece.objects.get()
     blow(air_11="8", air_5="4")
     after = booking_estimate(priced, currency="USD")
+    assert before is not None and after is not None
     assert after.price_minor == before.price_minor
     assert [line.total for line in after.lines] == [line.total for line in before.lines]
 
