@@ -14,6 +14,7 @@ from django.db import transaction
 from bookings import actions as bookings
 from bookings.models import Booking, Quote
 from bookings.paperwork import prepare_quote
+from estimating import actions as estimating
 from estimating.kinds import GarlandSpec, LetteredSpec, PackedSpec
 from estimating.kinds.packed import Topper
 from estimating.models import Rates
@@ -94,6 +95,9 @@ def _people(at: datetime) -> User:
         hourly_minor=3200,
         margin_percent=Decimal(38),
         ladders_mm=[str(FOOT * 6), str(FOOT * 8)],
+    )
+    estimating.keep_inflated(
+        own={(24, "air"): (21 * INCH, "21 in"), (11, "helium"): (Decimal("10.5") * INCH, "10½ in")}
     )
     return owner
 
