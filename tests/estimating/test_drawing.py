@@ -213,12 +213,12 @@ def test_the_paper_picture_of_three_hundred_balloons_stays_small():
 )
 def test_the_note_about_scale_can_be_read_and_stays_on_the_floor_of_the_picture(draw, across, down):
     balloons = tuple(
-        Balloon(11.0 * x, 11.0 * y, 0.0, 11.0, 11, "c0", "body") for x in range(across) for y in range(down)
+        Balloon(11.0 * x, 11.0 * y, 0.0, 11.0, 11, "c0", "counted") for x in range(across) for y in range(down)
     )
     note = "8 ft column"
     root = ElementTree.fromstring(draw(Layout(balloons, (), 11, 90), PALETTE, title="It", scale_note=note))
     left, top, width, height = (float(value) for value in root.attrib["viewBox"].split())
-    text = root.find(f"{SVG}text")
+    (text,) = root.findall(f"{SVG}text")
     size, x, y = (float(text.attrib[name]) for name in ("font-size", "x", "y"))
     # At 300 pixels of height, or 390 of width, the letters are 12 pixels high or more.
     assert size >= 12 * max(width / 390, height / 300) - 0.1
@@ -231,7 +231,8 @@ def test_the_note_about_scale_can_be_read_and_stays_on_the_floor_of_the_picture(
 
 def test_a_long_note_about_scale_is_set_smaller_to_fit():
     note = "a column of eight feet and a little more than that, with a topper"
-    layout = Layout(tuple(Balloon(0.0, 11.0 * y, 0.0, 11.0, 11, "c0", "body") for y in range(14)), (), 11, 90)
+    layout = Layout(tuple(Balloon(0.0, 11.0 * y, 0.0, 11.0, 11, "c0", "counted") for y in range(14)), (), 11, 90)
     root = ElementTree.fromstring(svg(layout, PALETTE, title="It", scale_note=note))
-    size = float(root.find(f"{SVG}text").attrib["font-size"])
+    (text,) = root.findall(f"{SVG}text")
+    size = float(text.attrib["font-size"])
     assert 0.52 * size * len(note) < float(root.attrib["viewBox"].split()[2])

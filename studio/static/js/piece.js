@@ -43,13 +43,33 @@
       document.getElementById(place.dataset.errors)?.setAttribute("aria-invalid", String(place.childElementCount > 0));
     });
   });
-  const unanswered = () => {
-    const note = document.getElementById("picture-note");
-    if (!note) return;
-    note.textContent = "Not redrawn: no answer came. What you typed is still here.";
-    note.hidden = false;
+  /* What is pressed goes before what is typed. While a press is on its way the redraw waits, as it would take its place
+     (hx-sync), and so does the next press, whose button the answer may replace. What has an hx-sync of its own goes alone. */
+  const form = document.getElementById("piece-form"), waiting = [];
+  const isPress = (it) => it !== form && form?.contains(it) && !it.hasAttribute("hx-sync");
+  let underway = null;
+  const redraw = () => window.htmx.trigger(form, "input");
+  const again = ({ name, value }) => {
+    const button = form.querySelector(`button[name="${name}"][value="${CSS.escape(value)}"]`);
+    if (!button) return;
+    /* One that has just come would still send the form as a whole. */
+    window.htmx.process(button);
+    button.click();
   };
-  ["htmx:sendError", "htmx:responseError"].forEach((kind) => document.addEventListener(kind, unanswered));
+  document.addEventListener("htmx:confirm", (event) => {
+    const pressed = event.detail.elt;
+    if (!underway || !(pressed === form || isPress(pressed))) return;
+    event.preventDefault();
+    if (pressed !== form) waiting.push(() => again(pressed));
+    else if (!waiting.includes(redraw)) waiting.push(redraw);
+  });
+  document.addEventListener("htmx:beforeRequest", ({ detail }) => { if (isPress(detail.elt)) underway = detail.xhr; });
+  document.addEventListener("htmx:afterRequest", ({ detail }) => {
+    if (detail.xhr !== underway) return;
+    underway = null;
+    const next = waiting.splice(0);
+    setTimeout(() => next.forEach((go) => go()));
+  });
   /* A button that has just gone leaves the focus where it stood, and raises no keyboard. */
   let pressedIn = null;
   document.addEventListener("htmx:beforeRequest", (event) => { pressedIn = event.target.closest?.("fieldset")?.id ?? null; });
