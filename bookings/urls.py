@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from bookings.views import client_link, favourites, jobs, kit, photos, pieces, quotes, sketch, swaps
+from bookings.views import client_link, favourites, jobs, kit, photos, pieces, pulling, quotes, sketch, swaps, wrapup
 
 app_name = "bookings"
 urlpatterns = [
@@ -19,6 +19,13 @@ urlpatterns = [
     path("bookings/<int:booking_id>/kit/out/", kit.load, name="kit-load"),
     path("bookings/<int:booking_id>/kit/back/", kit.unload, name="kit-unload"),
     path("bookings/<int:booking_id>/swap/", swaps.swap, name="swap"),
+    path("bookings/<int:booking_id>/pull-list/", pulling.pull_list, name="pull-list"),
+    path("bookings/<int:booking_id>/pull-list/tick/", pulling.tick, name="pull-tick"),
+    path("bookings/<int:booking_id>/pull-list/rest/", pulling.rest, name="pull-rest"),
+    path("bookings/<int:booking_id>/pull-list/issue/", pulling.issue, name="pull-issue"),
+    path("bookings/<int:booking_id>/pull-list.pdf", pulling.paper, name="pull-list-pdf"),
+    path("bookings/<int:booking_id>/wrap-up/", wrapup.wrap_up, name="wrap-up"),
+    path("bookings/<int:booking_id>/wrap-up/correct/", wrapup.correct, name="wrap-up-correct"),
     path("bookings/<int:booking_id>/pieces/new/", favourites.choose, name="piece-choose"),
     path("bookings/<int:booking_id>/pieces/new/<str:kind>/", pieces.new, name="piece-new"),
     path("bookings/<int:booking_id>/pieces/favourite/<str:kind>/", pieces.keep_favourite, name="piece-favourite"),

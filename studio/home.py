@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from bookings.queries import coming_up, waiting_on
+from bookings.queries import coming_up, to_wrap_up, waiting_on
 from stock.queries import cover_board
 from stock.queries.kit import kit_clashes
 from studio.access import owner_and_crew
@@ -34,6 +34,7 @@ def week(request: HttpRequest) -> HttpResponse:
         "more_short": max(len(board.short_rows) - MOST_SHORT, 0),
         "coming": coming_up(today=today, days=DAYS_AHEAD, short=dict(lacking)),
         "days_ahead": DAYS_AHEAD,
+        "over": to_wrap_up(today=today),
         "waiting": waiting_on(today=today),
     }
     return render(request, "studio/week.html", context)

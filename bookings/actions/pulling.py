@@ -49,7 +49,7 @@ def tick_rest(*, booking: Booking, by: User, at: datetime) -> int:
 def untick_line(*, booking: Booking, item: int, lot: int | None, by: User, at: datetime) -> None:
     """Say that a line was not taken after all; nothing happens where it is not ticked."""
     booking = _locked(booking)
-    booking.pull_ticks.waiting().filter(item=item, lot=lot).delete()
+    PullTick.objects.waiting().filter(booking=booking, item=item, lot=lot).delete()
 
 
 @transaction.atomic
@@ -61,7 +61,7 @@ def issue_materials(*, booking: Booking, by: User, at: datetime) -> int:
     """
     booking = _locked(booking)
     # Ticks come and go only while the booking is held, so that nothing is ticked between reading and writing.
-    ticks = list(booking.pull_ticks.waiting().order_by("item_id", "pk"))
+    ticks = list(PullTick.objects.waiting().filter(booking=booking).order_by("item_id", "pk"))
     takings = [stock.Taking(tick.item_id, tick.lot_id, tick.taken) for tick in ticks if tick.taken]
     if not takings:
         return 0
@@ -81,11 +81,8 @@ def _locked(booking: Booking) -> Booking:
 
 
 def _tick(booking: Booking, line: PullLine, taken: int, *, by: User, at: datetime) -> PullTick:
-    tick, _ = PullTick.objects.update_or_create(
-        booking=booking,
-        item=line.item,
-        lot_id=line.lot,
-        issued_at=None,
-        defaults={"asked": line.asked, "taken": taken, "by": by, "at": at},
-    )
+    waiting = PullTick.objects.waiting().filter(booking=booking, item=line.item, lot=line.lot)
+    tick = waiting.first() or PullTick(booking=booking, item=line.item, lot_id=line.lot)
+    tick.asked, tick.taken, tick.by, tick.at = line.asked, taken, by, at
+    tick.save()
     return tick

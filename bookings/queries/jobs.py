@@ -15,6 +15,7 @@ from bookings.queries.estimates import describe, estimate_of, piece_drawing, sho
 from bookings.queries.load import SiteCard, load_and_site
 from bookings.queries.quotes import QuoteView, light, quote_view
 from bookings.queries.sketches import with_sketches
+from bookings.queries.wrapup import has_stock_out
 from estimating.models import Rates
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
@@ -124,6 +125,8 @@ class JobPage:
     site: SiteCard | None = None
     behind: str = ""
     swapped: list[str] = field(default_factory=list)
+    on_the_road: bool = False
+    is_over: bool = False
     kit: list[BookedKit] = field(default_factory=list)
     can_quote: bool = False
     cannot_send: str = ""
@@ -141,7 +144,7 @@ class JobPage:
 
 def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: bool) -> JobPage:
     """The job on one page; without `shows_money` no amount is in it."""
-    page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage))
+    page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage), is_over=_is_over(booking))
     kept = list(with_sketches(booking.pieces.order_by("position")))
     if kept:
         made = [to_make(piece) for piece in kept]
@@ -172,6 +175,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         page.behind = _behind(booking, page.quotes)
     page.swapped = _swap_sentences(booking)
     page.kit = kit_of_booking(booking.pk, today)
+    page.on_the_road = has_stock_out(booking)
     page.next = _next(booking, page, shows_money=shows_money)
     return page
 
@@ -203,9 +207,11 @@ def why_not_send(booking: Booking, *, has_pieces: bool, today: date) -> str:
 
 
 def _material_rows(estimate: JobEstimate, booking: Booking, *, today: date) -> list[MaterialRow]:
-    gaps = shortfalls(estimate, booking, today=today)
+    gaps = {} if _is_over(booking) else shortfalls(estimate, booking, today=today)
     colours = {colour.pk: colour for colour in Colour.objects.all()}
     rows = _swapped([_material_row(line, gaps, colours) for line in estimate.lines], booking, gaps)
+    if _is_over(booking):
+        rows = [row._replace(short=0) for row in rows]
     # What runs short first, then balloons by size, then hardware.
     return sorted(rows, key=lambda row: (not row.short, row.size is None or row.size == TIE_SIZE, row.size or 0))
 
@@ -260,7 +266,14 @@ def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[in
     )
 
 
+def _is_over(booking: Booking) -> bool:
+    """Whether nothing is made or held for it any more."""
+    return booking.stage in (Booking.Stage.DONE, Booking.Stage.LOST, Booking.Stage.CANCELLED)
+
+
 def _materials_note(booking: Booking) -> str:
+    if _is_over(booking):
+        return f"This is what it would take; the job is {booking.stage}."
     if booking.prep_day is None:
         return "Nothing is held: there is no day yet."
     day = f"{booking.prep_day:%a} {booking.prep_day.day} {booking.prep_day:%b}"
@@ -307,5 +320,13 @@ def _next(booking: Booking, page: JobPage, *, shows_money: bool) -> list[Step]:
             steps.append(Step("Wait for the answer", page.quotes[0].note if page.quotes else ""))
     steps += [Step(f"{due.get_kind_display()} is due", f"by {due.due_on:%a} {due.due_on.day}") for due in page.dues]
     if booking.stage == Booking.Stage.BOOKED and booking.prep_day:
-        steps.append(Step("Prep", f"{booking.prep_day:%A} {booking.prep_day.day} {booking.prep_day:%B}"))
+        said = f"{booking.prep_day:%A} {booking.prep_day.day} {booking.prep_day:%B}"
+        if not page.on_the_road:
+            steps.append(Step("Pull and load", f"prep is on {said}", reverse("bookings:pull-list", args=[booking.pk])))
+        else:
+            steps.append(Step("Prep", said))
+        steps.append(Step("Wrap up", "when it is over", reverse("bookings:wrap-up", args=[booking.pk])))
+    elif booking.stage == Booking.Stage.CANCELLED and page.on_the_road:
+        href = reverse("bookings:wrap-up", args=[booking.pk])
+        steps.append(Step("Bring home what was taken", "it had left the shelf already", href))
     return steps

@@ -119,7 +119,7 @@ def pull_list(booking: Booking) -> PullList:
     """What a booking holds firmly and has not taken yet, with what is ticked. Six statements, however long it is."""
     wanted = held_firmly(booking.pk)
     ticks: dict[int, dict[int | None, PullTick]] = {}
-    for tick in booking.pull_ticks.waiting().select_related("by", "lot").order_by("pk"):
+    for tick in PullTick.objects.waiting().filter(booking=booking).select_related("by", "lot").order_by("pk"):
         ticks.setdefault(tick.item_id, {})[tick.lot_id] = tick
     out = taken_for(booking.pk)
     shown = Item.objects.filter(pk__in={*wanted, *ticks, *out}).with_colour().shelf_order()

@@ -8,14 +8,18 @@ from django.db.models import Count, Max
 from bookings.models import Booking, Quote
 from bookings.queries.quotes import light, opened_words
 
+DAYS_TO_LOAD = 3
+"""How many days before its prep a job's pull list is offered on the page of the week."""
+
 
 @dataclass(frozen=True, slots=True)
 class ComingUp:
-    """A booked job of the next days; `short` is how many balloons it lacks."""
+    """A booked job of the next days; `short` is how many balloons it lacks, `is_soon` that it is time to load it."""
 
     booking: Booking
     made: str
     short: int
+    is_soon: bool = False
 
     @property
     def short_words(self) -> str:
@@ -50,6 +54,7 @@ def coming_up(*, today: date, days: int, short: dict[int, int]) -> list[ComingUp
             job,
             ", ".join(piece.name for piece in sorted(job.pieces.all(), key=lambda p: p.position)),
             short.get(job.pk, 0),
+            is_soon=job.prep_day is not None and job.prep_day - today <= timedelta(days=DAYS_TO_LOAD),
         )
         for job in jobs
     ]

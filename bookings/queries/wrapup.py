@@ -6,7 +6,7 @@ from datetime import date
 from django.db.models import F, Q
 from django.db.models.functions import Coalesce
 
-from bookings.models import Acceptance, Booking, Quote
+from bookings.models import Acceptance, Booking, PullTick, Quote
 from bookings.queries.estimates import swaps_of
 from stock.models import Item
 from stock.queries import held_firmly, taken_for
@@ -63,7 +63,7 @@ def wrap_up_page(booking: Booking) -> WrapUpPage:
         for item in items
         if item.pk in taken
     ]
-    ticked = booking.pull_ticks.waiting().filter(taken__gt=0).count() if went_ahead else 0
+    ticked = PullTick.objects.waiting().filter(booking=booking, taken__gt=0).count() if went_ahead else 0
     return WrapUpPage(rows, [(item, held[item.pk]) for item in items if item.pk in held], ticked)
 
 
@@ -89,7 +89,9 @@ def stands_outdoors(booking: Booking) -> bool:
 
 def has_stock_out(booking: Booking) -> bool:
     """Whether something was taken off the shelf for it, and nobody has counted what became of it."""
-    return not hasattr(booking, "wrap_up") and bool(taken_for(booking.pk))
+    if booking.stage not in (Booking.Stage.BOOKED, Booking.Stage.CANCELLED):
+        return False
+    return bool(taken_for(booking.pk)) and not hasattr(booking, "wrap_up")
 
 
 def to_wrap_up(*, today: date) -> list[ToWrapUp]:

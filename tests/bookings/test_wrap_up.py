@@ -78,7 +78,9 @@ def test_what_nobody_can_account_for_is_lost_and_said(gala, owner):
         ),
         pytest.param(Counted(-1, 0, 0), r"Black 11-inch: used must be 0 or more \(got -1\)", id="used backwards"),
         pytest.param(Counted(0, -2, 0), r"Black 11-inch: popped must be 0 or more \(got -2\)", id="popped backwards"),
-        pytest.param(Counted(0, 0, -3), r"Black 11-inch: brought home must be 0 or more \(got -3\)", id="home backwards"),
+        pytest.param(
+            Counted(0, 0, -3), r"Black 11-inch: brought home must be 0 or more \(got -3\)", id="home backwards"
+        ),
     ],
 )
 def test_figures_that_cannot_be_are_refused_by_name_and_nothing_moves(gala, owner, figures, said):

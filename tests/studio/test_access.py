@@ -1,6 +1,8 @@
 """Who may open what; that crew see no money anywhere; that looking changes nothing."""
 
+import contextlib
 import hashlib
+import io
 import re
 from pathlib import Path
 from typing import Any
@@ -10,6 +12,8 @@ from django.apps import apps
 from django.db import connection
 from django.test import Client as Browser
 from django.urls import reverse
+from pypdf import PdfReader
+from pypdf.errors import PdfReadError
 
 from studio.access import Access
 from studio.models import User
@@ -34,6 +38,10 @@ def signed_in(person: User | None) -> Browser:
 def text_of(answer: Any) -> str:
     """Everything in an answer that could be read: the body, the headers."""
     body = b"".join(answer.streaming_content) if answer.streaming else answer.content
+    if answer.headers.get("Content-Type") == "application/pdf" and body.startswith(b"%PDF"):
+        # Packed, a paper's bytes may spell anything: what counts is what is written on it.
+        with contextlib.suppress(PdfReadError):
+            body = "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(body)).pages).encode()
     return body.decode(errors="replace") + "\n".join(f"{name}: {value}" for name, value in answer.items())
 
 

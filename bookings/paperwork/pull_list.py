@@ -1,0 +1,30 @@
+"""The pull list on paper: what to take off the shelf and load, with a box for every line. No price is on it."""
+
+from datetime import datetime
+from pathlib import Path
+
+from django.template.loader import render_to_string
+
+from bookings.models import Booking
+from bookings.queries import PullList
+from studio.models import Studio
+from studio.pdf import assets_in, pdf_from_html
+
+_STATIC = Path(__file__).resolve().parents[2] / "studio" / "static"
+
+
+def pull_list_pdf(pulled: PullList, booking: Booking, studio: Studio, *, made_at: datetime) -> bytes:
+    """The list as it stands, what is ticked ticked; the same bytes for the same list and moment."""
+    name = f"Pull list of booking {booking.pk}"
+    context = {"pulled": pulled, "booking": booking, "studio": studio, "made_at": made_at}
+    size = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
+    sheets = [(_STATIC / "css" / f"{sheet}.css").read_text(encoding="utf-8") for sheet in ("paper", "paper-list")]
+    return pdf_from_html(
+        render_to_string("paper/pull_list.html", context),
+        stylesheets=[*sheets, f"@page {{ size: {size} }}"],
+        assets=assets_in(_STATIC / "fonts"),
+        title=f"{name}, {booking.shown_title}",
+        author=studio.name,
+        identifier=f"{name}, {pulled.stamp}, {made_at.isoformat()}",
+        made_at=made_at,
+    )
