@@ -129,7 +129,8 @@ def afloat_advice(balloons: Iterable[Balloon], site: Site, *, sealed: bool) -> t
             continue
         if (kind := (balloon.size, balloon.is_foil)) not in sinking and net_lift(balloon, site) <= 0:
             what = f"{_one(balloon.size)}{' foil' if balloon.is_foil else ''}"
-            sinking[kind] = f"{what} does not carry itself on helium there: fill it with air, or take a larger one."
+            where = f" at {site.altitude_m:,} m above the sea" if site.altitude_m > 0 else ""
+            sinking[kind] = f"{what} does not carry itself on helium{where}: fill it with air, or take a larger one."
         elif kind not in sinking:
             sizes[balloon.is_foil].add(balloon.size)
     said = [sinking[kind] for kind in sorted(sinking)]

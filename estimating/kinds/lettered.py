@@ -15,7 +15,6 @@ from estimating.gas import (
     helium_lines,
     lift_of,
     ribbon_lines,
-    too_heavy_to_float,
     weight_lines,
     weights_for,
 )
@@ -193,7 +192,7 @@ def said(spec: LetteredSpec, layout: Layout, measured: Measured) -> Said:
 
 
 def extras(spec: LetteredSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
-    """Decals, the ribbon of tail and tassel, and with helium the weights. Raises SpecErrors where it does not float."""
+    """Decals, the ribbon of tail and tassel, and with helium the weights."""
     number = len(layout.balloons)
     lines: list[Line] = []
     if letters := spec.letters():
@@ -201,9 +200,6 @@ def extras(spec: LetteredSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
         lines.append(Line("decal", None, None, number, spare))
     feet = TASSEL_STRANDS * TASSEL_FT * number if spec.trim == "tassel" else 0.0
     if spec.helium:
-        if too_heavy_to_float(layout.balloons, site):
-            rule = f"must carry itself at {site.altitude_m} m above the sea; with air it stands on a stand"
-            raise SpecErrors([SpecError("helium", rule, f"{spec.size}-inch")])
         feet += sum(-WEIGHT_HEIGHT - b.y - b.diameter / 2 for b in layout.balloons) / 12
         lines += weight_lines(number * weights_for(lift_of(layout.balloons[:1], site)))
     lines += ribbon_lines(feet, number if feet else 0)

@@ -12,7 +12,7 @@ from bookings import actions
 from bookings.models import Booking
 from bookings.queries.estimates import booking_estimate, place_of
 from bookings.queries.load import SiteCard, Told, load_and_site
-from estimating.kinds import BouquetSpec, CountedSpec, GarlandSpec, PackedSpec, packed
+from estimating.kinds import BouquetSpec, CountedSpec, FloatsSpec, GarlandSpec, LetteredSpec, PackedSpec, packed
 from estimating.layout import Balloon, Layout
 from estimating.lines import Site
 from estimating.load import POUND
@@ -358,3 +358,24 @@ def test_a_hot_hall_asks_for_less_in_each_balloon(bouquets):
 
 def test_a_job_without_helium_says_nothing_of_it(garland):
     assert "Helium" not in {one.about for one in card(garland()).told}
+
+
+@pytest.mark.parametrize(
+    ("kind", "made"),
+    [
+        pytest.param("floats", lambda key: FloatsSpec(10 * FOOT, 10 * FOOT, ((key, 100),)), id="floats"),
+        pytest.param("bouquet", lambda key: BouquetSpec(latex=((key, 11, 5),)), id="a bouquet"),
+        pytest.param("lettered", lambda key: LetteredSpec(key, size=24), id="a large one"),
+    ],
+)
+def test_a_page_opens_when_what_was_to_float_no_longer_does(owner_client, owner, kind, made):
+    """The colour turned out to be foil, and the place to be in the mountains."""
+    booking, black = BookingFactory(created_by=owner), colour()
+    keep(booking, owner, kind, made(black.key), "Afloat")
+    Colour.objects.filter(pk=black.pk).update(finish=Colour.Finish.FOIL)
+    Booking.objects.filter(pk=booking.pk).update(altitude_mm=5_000_000)
+
+    assert owner_client.get(reverse("bookings:detail", args=[booking.pk])).status_code == 200
+    estimate = booking_estimate(Booking.objects.get(pk=booking.pk), currency="USD")
+    assert estimate is not None
+    assert "does not carry itself on helium at 5,000 m" in " ".join(estimate.pieces[0].advice)

@@ -65,7 +65,7 @@ def test_latex_and_foil_are_told_apart_and_air_is_left_out():
 def test_what_does_not_carry_itself_is_said_once_and_told_no_hours():
     foil = Balloon(0, 0, 0, 9, 9, "a", "float", gas="helium", in_foil=True)
     assert afloat_advice([foil, foil], Site(hours_afloat=400), sealed=False) == (
-        "A 9-inch foil does not carry itself on helium there: fill it with air, or take a larger one.",
+        "A 9-inch foil does not carry itself on helium: fill it with air, or take a larger one.",
     )
 
 

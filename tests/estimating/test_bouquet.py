@@ -176,10 +176,15 @@ def test_what_cannot_be_made_is_refused_with_both_fields(asked, said):
     assert said.replace("size once", "size only once") in str(refused.value)
 
 
-def test_a_foil_that_sinks_in_the_mountains_is_refused():
+def test_a_foil_that_sinks_in_the_mountains_is_said():
+    """The place may be written down after the bouquet was made, so it is no refusal."""
     spec = BouquetSpec(foils=(("h", 18, "heart", 2),))
-    with pytest.raises(SpecErrors, match="foils must carry themselves at 4000 m above the sea"):
-        line_of(spec, "gas", Site(altitude_m=4000))
+    layout = KIND.lay_out(spec)
+    assert KIND.advice(spec, layout, Site()) == ()
+    assert KIND.advice(spec, layout, Site(altitude_m=4000)) == (
+        "An 18-inch foil does not carry itself on helium at 4,000 m above the sea: "
+        "fill it with air, or take a larger one.",
+    )
 
 
 def test_a_doubled_colour_is_two_balloons_each_and_lifts_less():

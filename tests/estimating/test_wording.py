@@ -22,7 +22,7 @@ from estimating.kinds import (
 from estimating.kinds.packed import Topper
 from estimating.lines import Said
 from estimating.wording import in_measures, measured
-from studio.units import from_inches, parse_length, show_length
+from studio.units import System, from_inches, parse_length, show_length
 
 FOOT = Decimal("304.8")
 ONE, TWO = (("a", 100),), (("a", 50), ("b", 50))
@@ -167,5 +167,6 @@ def test_every_kind_is_said_in_some_case():
 @pytest.mark.parametrize(("kind", "spec", "imperial", "metric"), SAID)
 def test_a_piece_is_said_with_its_size_in_the_studios_measures(kind, spec, imperial, metric):
     layout = KINDS[kind].lay_out(spec)
-    for measures, said in (("imperial", imperial), ("metric", metric)):
+    both: list[tuple[System, Said]] = [("imperial", imperial), ("metric", metric)]
+    for measures, said in both:
         assert KINDS[kind].said(spec, layout, partial(measured, measures=measures)) == said

@@ -15,7 +15,6 @@ from estimating.gas import (
     helium_lines,
     lift_of,
     ribbon_lines,
-    too_heavy_to_float,
     weight_lines,
     weights_for,
 )
@@ -24,7 +23,7 @@ from estimating.kinds.bouquet.spec import INCH, BouquetSpec
 from estimating.layout import FORMS, WEIGHT_HEIGHT, Balloon, Gas, Layout
 from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.setting import Point, Setting
-from estimating.specs import INFLATED, SpecError, SpecErrors
+from estimating.specs import INFLATED
 
 __all__ = ["NAME", "TITLE", "BouquetSpec", "advice", "extras", "lay_out", "said", "tasks"]
 
@@ -83,15 +82,10 @@ def said(spec: BouquetSpec, layout: Layout, measured: Measured) -> Said:
 
 
 def extras(spec: BouquetSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
-    """Ribbon, weights and helium. Raises SpecErrors where a balloon cannot carry itself there."""
+    """Ribbon, weights and helium."""
     if not spec.helium:
         return ()
     layout = layout.in_foil(spec.foil_colours())
-    if sinking := too_heavy_to_float(layout.balloons, site):
-        one = sinking[0]
-        what = "foils" if one.is_foil else "latex"
-        rule = f"must carry themselves at {site.altitude_m} m above the sea, where a {one.size}-inch does not"
-        raise SpecErrors([SpecError(what, rule, f"{one.size}-inch")])
     feet = sum(length_of_string(string) + KNOT_ALLOWANCE for string in layout.strings) / 12
     in_one = layout.balloons[: len(layout.balloons) // spec.alike]
     weights = weights_for(lift_of(in_one, site)) * spec.alike

@@ -7,7 +7,7 @@ from random import Random
 
 from estimating.afloat import afloat_advice, sealing
 from estimating.colouring import coloured
-from estimating.gas import floating_diameter, helium_lines, ribbon_lines, too_heavy_to_float
+from estimating.gas import floating_diameter, helium_lines, ribbon_lines
 from estimating.kinds.floats.scattering import densest, scattered
 from estimating.kinds.floats.spec import INCH, FloatsSpec
 from estimating.layout import Balloon, Layout
@@ -64,10 +64,7 @@ def said(spec: FloatsSpec, layout: Layout, measured: Measured) -> Said:
 
 
 def extras(spec: FloatsSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
-    """Helium, and ribbon for the tails. Raises SpecErrors where a balloon cannot carry itself there."""
-    if sinking := too_heavy_to_float(layout.balloons, site):
-        rule = f"must carry themselves at {site.altitude_m} m above the sea, where these do not"
-        raise SpecErrors([SpecError("mix", rule, f"{sinking[0].size}-inch")])
+    """Helium, and ribbon for the tails."""
     feet = float(spec.tail_mm / INCH) / 12 * len(layout.strings)
     return (*ribbon_lines(feet, len(layout.strings)), *helium_lines(layout.balloons, site))
 
