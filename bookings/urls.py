@@ -2,7 +2,21 @@
 
 from django.urls import path
 
-from bookings.views import client_link, favourites, jobs, kit, photos, pieces, pulling, quotes, sketch, swaps, wrapup
+from bookings.views import (
+    client_link,
+    favourites,
+    jobs,
+    kit,
+    money,
+    payments,
+    photos,
+    pieces,
+    pulling,
+    quotes,
+    sketch,
+    swaps,
+    wrapup,
+)
 
 app_name = "bookings"
 urlpatterns = [
@@ -10,7 +24,11 @@ urlpatterns = [
     path("bookings/", jobs.bookings, name="list"),
     path("bookings/<int:booking_id>/", jobs.detail, name="detail"),
     path("bookings/<int:booking_id>/edit/", jobs.edit, name="edit"),
-    path("bookings/<int:booking_id>/cancel/", jobs.cancel, name="cancel"),
+    path("bookings/<int:booking_id>/cancel/", payments.cancel, name="cancel"),
+    path("bookings/<int:booking_id>/payment/", payments.take, name="payment"),
+    path("bookings/<int:booking_id>/refund/", payments.refund, name="refund"),
+    path("bookings/<int:booking_id>/credit/", payments.use_credit, name="use-credit"),
+    path("bookings/<int:booking_id>/invoice/<slug:kind>/", payments.issue_invoice, name="invoice-issue"),
     path("bookings/<int:booking_id>/lose/", jobs.lose, name="lose"),
     path("bookings/<int:booking_id>/reopen/", jobs.reopen, name="reopen"),
     path("bookings/<int:booking_id>/kit/", kit.kit, name="kit"),
@@ -46,6 +64,17 @@ urlpatterns = [
     path("quotes/<int:quote_id>/picture-<int:position>.svg", quotes.picture, name="quote-picture"),
     path("quotes/<int:quote_id>/withdraw/", quotes.withdraw, name="quote-withdraw"),
     path("quotes/<int:quote_id>/new-link/", quotes.renew, name="quote-new-link"),
+    path("money/", money.overview, name="money"),
+    path("money/invoices/", money.invoices, name="invoices"),
+    path("money/invoices/<int:invoice_id>/", money.invoice, name="invoice"),
+    path("money/invoices/<int:invoice_id>/invoice.pdf", money.invoice_pdf, name="invoice-pdf"),
+    path("money/invoices/<int:invoice_id>/void/", money.void, name="invoice-void"),
+    path("money/credit-notes/<int:note_id>/credit-note.pdf", money.credit_note_pdf, name="credit-note-pdf"),
+    path("money/payments/<int:payment_id>/receipt.pdf", money.receipt_pdf, name="receipt-pdf"),
+    path("money/clients/<int:client_id>/", money.client, name="client-money"),
+    path("money/clients/<int:client_id>/statement.pdf", money.statement_pdf, name="statement-pdf"),
+    path("money/journal.csv", money.journal_csv, name="journal"),
+    path("settings/money/", money.terms, name="money-terms"),
     path("q/<str:token>/", client_link.page, name="client"),
     path("q/<str:token>/accept/", client_link.accept, name="client-accept"),
     path("q/<str:token>/quote.pdf", client_link.pdf, name="client-pdf"),

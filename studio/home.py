@@ -2,15 +2,16 @@
 
 from collections import Counter
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from bookings.queries import coming_up, to_wrap_up, waiting_on
+from bookings.queries.money import late_by_booking
 from stock.queries import cover_board
 from stock.queries.kit import kit_clashes
-from studio.access import owner_and_crew
+from studio.access import StudioRequest, owner_and_crew
 
 DAYS_AHEAD = 21
 MOST_SHORT = 5
@@ -18,7 +19,7 @@ MOST_SHORT = 5
 
 @owner_and_crew
 @require_GET
-def week(request: HttpRequest) -> HttpResponse:
+def week(request: StudioRequest) -> HttpResponse:
     """The one glance in the car park."""
     today = timezone.localdate()
     board = cover_board(today)
@@ -36,5 +37,6 @@ def week(request: HttpRequest) -> HttpResponse:
         "days_ahead": DAYS_AHEAD,
         "over": to_wrap_up(today=today),
         "waiting": waiting_on(today=today),
+        "late": late_by_booking(today=today) if request.user.is_owner else [],
     }
     return render(request, "studio/week.html", context)

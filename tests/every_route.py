@@ -11,18 +11,33 @@ from typing import Any
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from bookings.models import Acceptance, AmountDue, Booking, HistoryEntry, Photo, Piece, Quote, QuoteOpening
+from bookings.models import (
+    Acceptance,
+    AmountDue,
+    Booking,
+    CreditNote,
+    Entry,
+    HistoryEntry,
+    InvoiceLine,
+    Photo,
+    Piece,
+    Posting,
+    Quote,
+    QuoteOpening,
+)
 from estimating.kinds import KINDS, CountedSpec
 from estimating.models import Favourite, Rates
 from stock.models import CountSheet, DoubleRecipe, Item, Lot, Order, Spreadsheet
 from studio.access import Access, access_of
 from studio.models import Studio, User
 from tests.factories import (
+    INVOICE_TOLD,
     NOON,
     TODAY,
     BookingFactory,
     ClientFactory,
     ColourFactory,
+    InvoiceFactory,
     ItemFactory,
     KitFactory,
     KitPromiseFactory,
@@ -30,6 +45,7 @@ from tests.factories import (
     OfferFactory,
     OrderFactory,
     OrderLineFactory,
+    PaymentFactory,
     QuoteFactory,
     QuoteMaterialFactory,
     QuotePieceFactory,
@@ -157,7 +173,8 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
     if stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
         Acceptance.objects.create(quote=quote, name="Ines Vale", at=NOON)
     AmountDue.objects.create(booking=booking, quote=quote, kind="deposit", amount_minor=CANARY, due_on=TODAY)
-    return {
+    money = _money_of(booking, quote, owner)
+    return money | {
         "booking_id": booking.pk,
         "client_id": booking.client.pk,
         "piece_id": piece.pk,
@@ -184,6 +201,30 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
             outer=item.colour, inner=ColourFactory(), looks_like=ColourFactory(), swatch="#22314f"
         ).pk,
     }
+
+
+def _money_of(booking: Booking, quote: Quote, owner: User) -> dict[str, Any]:
+    """A payment that is all credit, an invoice that was taken back, and an entry in the books: all of the canary."""
+    written = {"net_minor": CANARY, "tax_minor": 0, "issued_by": owner, "told": INVOICE_TOLD | {"total": CANARY}}
+    invoice = InvoiceFactory(quote=quote, **written)
+    InvoiceLine.objects.create(
+        invoice=invoice, position=0, what="Door garland", net_minor=CANARY, tax_minor=0, note="12 balloons"
+    )
+    note = CreditNote.objects.create(
+        number=invoice.number, invoice=invoice, total_minor=CANARY, currency="USD", issued_on=TODAY, issued_at=NOON,
+        pdf=b"%PDF", pdf_sha256="", **written,
+    )  # fmt: skip
+    payment = PaymentFactory(booking=booking, amount_minor=CANARY, surplus_minor=CANARY, left_minor=CANARY, by=owner)
+    lines = [("cash", CANARY, 0), ("credit", 0, CANARY)]
+    Posting.objects.bulk_create(
+        Posting(entry_id=payment.number, account=account, debit_minor=debit, credit_minor=credit)
+        for account, debit, credit in lines
+    )
+    Entry.objects.create(
+        number=payment.number, on=TODAY, at=NOON, what="Payment", currency="USD", client=booking.client,
+        booking=booking, payment=payment,
+    )  # fmt: skip
+    return {"invoice_id": invoice.pk, "payment_id": payment.pk, "note_id": note.pk}
 
 
 def furnished() -> Things:

@@ -10,7 +10,7 @@ from factory.django import DjangoModelFactory
 
 from bookings.cautions import cautions_for
 from bookings.links import hash_of, new_salt, token_for
-from bookings.models import Booking, Client, Quote, QuoteMaterial, QuotePiece
+from bookings.models import Booking, Client, Invoice, Payment, Quote, QuoteMaterial, QuotePiece
 from stock.models import (
     Colour,
     Item,
@@ -220,6 +220,70 @@ class QuoteFactory(DjangoModelFactory):
 def token_of(quote: Any) -> str:
     """The token of the quote's link, as the client was sent it."""
     return token_for(quote.link_salt, key=settings.LINK_KEY)
+
+
+class PaymentFactory(DjangoModelFactory):
+    class Meta:
+        model = Payment
+
+    number = factory.Sequence(lambda n: n + 1)
+    booking = factory.SubFactory(BookingFactory)
+    client = factory.LazyAttribute(lambda made: made.booking.client)
+    currency = "USD"
+    amount_minor = 62_000
+    left_minor = 0
+    method = "transfer"
+    received_on = TODAY
+    by = factory.SubFactory(UserFactory)
+    at = NOON
+
+
+INVOICE_TOLD = {
+    "studio": TOLD["studio"],
+    "name": "Invoice 7",
+    "kind": "Invoice for all of it",
+    "client": "Ines Vale",
+    "contact": "ines@example.org",
+    "title": "Film society winter gala",
+    "when": "Saturday 12 December 2026",
+    "issued": "1 June 2026",
+    "about": "Quote 7, version 2, accepted 1 June 2026",
+    "currency": "USD",
+    "lines_head": "For",
+    "lines": [{"what": "The full curtain", "note": "30 ft garland", "net": 124_000, "tax": 10_230}],
+    "each_line": False,
+    "shows_tax": True,
+    "net": 124_000,
+    "tax": 10_230,
+    "tax_percent": "8.25",
+    "total": 134_230,
+    "total_words": "To pay",
+    "dues": [{"what": "Deposit", "amount": 62_000, "on": "1 June 2026"}],
+    "pay_to": ["Harbour Bank, account 0142"],
+    "remarks": [],
+}
+"""What an invoice says, as it keeps it."""
+
+
+class InvoiceFactory(DjangoModelFactory):
+    class Meta:
+        model = Invoice
+
+    number = factory.Sequence(lambda n: n + 1)
+    quote = factory.SubFactory(QuoteFactory)
+    booking = factory.LazyAttribute(lambda made: made.quote.booking)
+    client = factory.LazyAttribute(lambda made: made.booking.client)
+    kind = "whole"
+    currency = "USD"
+    issued_on = TODAY
+    issued_at = NOON
+    issued_by = factory.SubFactory(UserFactory)
+    net_minor = 124_000
+    tax_minor = 10_230
+    total_minor = factory.LazyAttribute(lambda made: made.net_minor + made.tax_minor)
+    told = factory.LazyAttribute(lambda made: INVOICE_TOLD | {"name": f"Invoice {made.number}"})
+    pdf = b"%PDF-1.7 as it was issued"
+    pdf_sha256 = factory.LazyAttribute(lambda made: hashlib.sha256(made.pdf).hexdigest())
 
 
 class QuotePieceFactory(DjangoModelFactory):

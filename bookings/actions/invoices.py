@@ -11,7 +11,7 @@ from bookings.actions.jobs import write_history
 from bookings.actions.payments import MoneyRefused
 from bookings.models import Booking, CreditNote, Invoice, InvoiceLine
 from bookings.paperwork.billing import BillPaper
-from bookings.queries.billing import accepted_quote, billable, why_not_void
+from bookings.queries.billing import billable, why_not_void
 from bookings.queries.money import standing
 from studio.models import User
 from studio.money import show
@@ -28,7 +28,9 @@ def issue_invoice(*, paper: BillPaper, by: User, at: datetime) -> Invoice:
     found = billable(booking)
     if paper.bill.kind not in found.kinds:
         raise MoneyRefused(found.why_not or f"A {paper.bill.kind} invoice cannot be issued for this job now.")
-    _check_fresh(booking, paper, live=frozenset(one.pk for one in found.live))
+    live = frozenset(one.pk for one in found.live)
+    if paper.live != live or found.quote is None or paper.quote != found.quote.pk:
+        raise PaperOutdated(f"booking {booking.pk} has moved on")
     return write_invoice(booking, paper, by=by, at=at)
 
 
@@ -42,7 +44,8 @@ def void_invoice(*, paper: BillPaper, by: User, at: datetime) -> CreditNote:
         raise MoneyRefused("This invoice was taken back already.")
     if why := why_not_void(invoice, live):
         raise MoneyRefused(why)
-    _check_fresh(booking, paper, live=frozenset(one.pk for one in live))
+    if paper.live != frozenset(one.pk for one in live):
+        raise PaperOutdated(f"booking {booking.pk} has moved on")
     return write_credit_note(booking, paper, by=by, at=at)
 
 
@@ -94,12 +97,6 @@ def write_credit_note(booking: Booking, paper: BillPaper, *, by: User, at: datet
 def _take(paper: BillPaper, series: str) -> None:
     if take_number(series) != paper.number:
         raise PaperOutdated(f"{series} {paper.number} was given to another")
-
-
-def _check_fresh(booking: Booking, paper: BillPaper, *, live: frozenset[int]) -> None:
-    quote = accepted_quote(booking)
-    if live != paper.live or quote is None or quote.pk != paper.quote:
-        raise PaperOutdated(f"booking {booking.pk} has moved on")
 
 
 def _within(line: dict[str, Any]) -> dict[str, Any]:

@@ -15,7 +15,8 @@ from django.db.models import Max
 
 from bookings.cautions import cautions_for
 from bookings.changes import Offered, OfferedPiece, changes_between
-from bookings.models import Booking, Quote
+from bookings.models import Booking, MoneyTerms, Quote
+from bookings.owing import ladder_words
 from bookings.paperwork.quote import Paper, PaperPiece, photo_asset, quote_pdf
 from bookings.queries import (
     SketchedPiece,
@@ -141,6 +142,7 @@ def _told(
 ) -> dict[str, Any]:
     """What the client is told, as text that needs nothing else to be read."""
     outdoors = any(bool(getattr(piece.spec, "outdoors", False)) for piece in pieces)
+    ladder = MoneyTerms.objects.current().ladder
     return {
         "studio": {
             "name": studio.name, "email": studio.email, "phone": studio.phone, "address": studio.address,
@@ -152,7 +154,8 @@ def _told(
         "day": day_words(booking),
         "ready_by": f"{booking.ready_by:%H:%M}" if booking.ready_by else "",
         "place": booking.place,
-        "terms": studio.terms,
+        "terms": "\n".join(part for part in (studio.terms.strip(), ladder_words(ladder)) if part),
+        "notice": [list(step) for step in ladder],
         "cautions": cautions_for(outdoors=outdoors),
         "valid_until": f"{valid_until:%A} {valid_until.day} {valid_until:%B %Y}",
     }  # fmt: skip

@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
-from bookings.models import Booking, Invoice, Quote
-from bookings.queries.money import live_invoices
+from bookings.models import Booking, CreditNote, Invoice, Payment, Quote, Refund
+from bookings.owing import Open, owed_since
+from bookings.queries.money import Standing, credit_of, live_invoices, open_dues_of, standing
 
 _WORK = (Invoice.Kind.BALANCE, Invoice.Kind.WHOLE)
 
@@ -32,8 +34,12 @@ def accepted_quote(booking: Booking) -> Quote | None:
 
 def billable(booking: Booking) -> Billable:
     """What can be invoiced: a deposit or all of it first, and the balance once a deposit is invoiced."""
-    quote = accepted_quote(booking)
     live = tuple(live_invoices().filter(booking=booking).defer("pdf").order_by("pk"))
+    return _billable(booking, live)
+
+
+def _billable(booking: Booking, live: tuple[Invoice, ...]) -> Billable:
+    quote = accepted_quote(booking)
     if quote is None:
         return Billable(
             None, live, why_not="Nothing to invoice yet: an invoice is made from the quote that was accepted."
@@ -64,3 +70,51 @@ def why_not_void(invoice: Invoice, live: Sequence[Invoice]) -> str:
     if invoice.kind == Invoice.Kind.DEPOSIT and balance is not None:
         return f"{balance} takes this deposit off: take that one back first."
     return ""
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyCard:
+    """A booking's money on its page: what is owed since when, what was paid, what was invoiced and can be."""
+
+    now: Standing
+    credit: int
+    open_dues: tuple[Open, ...]
+    since: date | None
+    payments: tuple[Payment, ...]
+    refunds: tuple[Refund, ...]
+    invoices: tuple[tuple[Invoice, CreditNote | None], ...]
+    billable: Billable
+
+    @property
+    def can_give_back(self) -> int:
+        """The most that can be refunded: the client's credit and what the booking was paid."""
+        return self.credit + self.now.settled
+
+    @property
+    def can_use_credit(self) -> int:
+        """How much of the client's credit this booking can take."""
+        return min(self.credit, self.now.owed)
+
+    @property
+    def is_worth_showing(self) -> bool:
+        """Whether there is any money to speak of."""
+        return bool(self.now.due or self.payments or self.invoices or self.credit or self.billable.quote)
+
+
+def money_card(booking: Booking, *, today: date) -> MoneyCard:
+    """A booking's money on its page."""
+    now = standing(booking.pk)
+    open_dues = tuple(open_dues_of(booking, now.settled))
+    invoices = booking.invoices.select_related("credit_note").order_by("-number")
+    invoices = invoices.defer("pdf", "told", "credit_note__pdf", "credit_note__told")
+    noted = tuple((one, getattr(one, "credit_note", None)) for one in invoices)
+    return MoneyCard(
+        now=now,
+        credit=credit_of(booking.client_id),
+        open_dues=open_dues,
+        since=owed_since(open_dues, today=today),
+        payments=tuple(booking.payments.order_by("-received_on", "-pk")),
+        refunds=tuple(booking.refunds.order_by("-refunded_on", "-pk")),
+        invoices=noted,
+        billable=_billable(booking, tuple(one for one, note in reversed(noted) if note is None)),
+    )

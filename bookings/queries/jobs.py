@@ -10,7 +10,8 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 
 from bookings.lifecycle import may_be_quoted, may_move
-from bookings.models import AmountDue, Booking, HistoryEntry
+from bookings.models import Booking, HistoryEntry
+from bookings.queries.billing import MoneyCard, money_card
 from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, swaps_of, to_make
 from bookings.queries.load import SiteCard, load_and_site
 from bookings.queries.quotes import QuoteView, light, quote_view
@@ -106,6 +107,7 @@ class Ending(NamedTuple):
     href: str
     danger: bool = False
     asks_why: bool = True
+    has_a_page: bool = False
 
 
 @dataclass(slots=True)
@@ -118,16 +120,16 @@ class JobPage:
     materials: list[MaterialRow] = field(default_factory=list)
     materials_note: str = ""
     quotes: list[QuoteView] = field(default_factory=list)
-    dues: list[AmountDue] = field(default_factory=list)
+    money: MoneyCard | None = None
     history: list[HistoryEntry] = field(default_factory=list)
     next: list[Step] = field(default_factory=list)
     endings: list[Ending] = field(default_factory=list)
     site: SiteCard | None = None
     behind: str = ""
     swapped: list[str] = field(default_factory=list)
+    kit: list[BookedKit] = field(default_factory=list)
     on_the_road: bool = False
     is_over: bool = False
-    kit: list[BookedKit] = field(default_factory=list)
     can_quote: bool = False
     cannot_send: str = ""
 
@@ -169,7 +171,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         quotes = light(booking.quotes.all()).select_related("acceptance", "booking").prefetch_related("openings")
         quotes = quotes.order_by("-version")
         page.quotes = [quote_view(quote, today=today) for quote in quotes]
-        page.dues = list(booking.amounts_due.filter(void_at__isnull=True).order_by("due_on", "pk"))
+        page.money = money_card(booking, today=today)
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
         page.endings = _endings(booking)
         page.behind = _behind(booking, page.quotes)
@@ -292,7 +294,8 @@ def _endings(booking: Booking) -> list[Ending]:
     ways = []
     if may_move(booking.stage, Booking.Stage.CANCELLED):
         href = reverse("bookings:cancel", args=[booking.pk])
-        ways.append(Ending("Cancel the job", "What it holds is free again. This cannot be undone.", href, danger=True))
+        said = "What it holds is free again. You see first what the terms keep."
+        ways.append(Ending("Cancel the job", said, href, danger=True, has_a_page=True))
     if may_move(booking.stage, Booking.Stage.LOST):
         href = reverse("bookings:lose", args=[booking.pk])
         ways.append(Ending("Mark it as lost", "Its quotes are withdrawn. It can be opened again.", href))
@@ -318,7 +321,7 @@ def _next(booking: Booking, page: JobPage, *, shows_money: bool) -> list[Step]:
             steps.append(Step("Send the quote", "", reverse("bookings:quote-issue", args=[booking.pk])))
         else:
             steps.append(Step("Wait for the answer", page.quotes[0].note if page.quotes else ""))
-    steps += [Step(f"{due.get_kind_display()} is due", f"by {due.due_on:%a} {due.due_on.day}") for due in page.dues]
+    steps += _money_steps(booking, page.money)
     if booking.stage == Booking.Stage.BOOKED and booking.prep_day:
         said = f"{booking.prep_day:%A} {booking.prep_day.day} {booking.prep_day:%B}"
         if not page.on_the_road:
@@ -330,3 +333,12 @@ def _next(booking: Booking, page: JobPage, *, shows_money: bool) -> list[Step]:
         href = reverse("bookings:wrap-up", args=[booking.pk])
         steps.append(Step("Bring home what was taken", "it had left the shelf already", href))
     return steps
+
+
+def _money_steps(booking: Booking, card: MoneyCard | None) -> list[Step]:
+    """What is still to be paid, and by when."""
+    href = reverse("bookings:payment", args=[booking.pk])
+    return [
+        Step(f"{one.due.what} is due", f"by {one.due.on:%a} {one.due.on.day} {one.due.on:%b}", href)
+        for one in (card.open_dues if card else ())
+    ]

@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import BigIntegerField, F, OuterRef, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
-from bookings.models import AmountDue, Booking, Client, CreditMove, CreditNote, Invoice, Payment, Refund
+from bookings.models import AmountDue, Booking, Client, CreditMove, Invoice, Payment, Refund
 from bookings.owing import Due, Open, by_age, owed_since, still_open
 
 _WHOLE = BigIntegerField()
@@ -173,7 +173,12 @@ def open_dues_of(booking: Booking, settled: int) -> list[Open]:
     return still_open([Due(row.get_kind_display(), row.amount_minor, row.due_on) for row in rows], settled)
 
 
-def notes_of(invoices: Iterable[Invoice]) -> Mapping[int, CreditNote]:
-    """The credit note of each invoice that has one."""
-    notes = CreditNote.objects.filter(invoice__in=list(invoices)).defer("pdf")
-    return {note.invoice_id: note for note in notes}
+def credits_held() -> list[tuple[Client, int]]:
+    """Every client who has credit, and how much."""
+    keys = {
+        *Payment.objects.filter(surplus_minor__gt=0).values_list("client", flat=True),
+        *CreditMove.objects.values_list("client", flat=True),
+    }
+    found = credits_of(keys)
+    clients = Client.objects.filter(pk__in=[key for key, amount in found.items() if amount]).order_by("name", "pk")
+    return [(client, found[client.pk]) for client in clients]

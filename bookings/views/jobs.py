@@ -103,18 +103,6 @@ def _ending(
 
 @owner_only
 @require_POST
-def cancel(request: StudioRequest, booking_id: int) -> HttpResponse:
-    """Cancel a booked job and free what it held."""
-    return _ending(
-        request,
-        booking_id,
-        lambda booking, why, by, at: actions.cancel_booking(booking=booking, why=why, by=by, at=at),
-        "Cancelled. What it held is free again.",
-    )
-
-
-@owner_only
-@require_POST
 def lose(request: StudioRequest, booking_id: int) -> HttpResponse:
     """The client went elsewhere or never answered."""
     return _ending(

@@ -105,7 +105,7 @@ def test_a_message_becomes_a_booked_job_and_an_honest_check(empty_studio, open_p
 
     page.goto(job)
     expect(page.get_by_text("booked", exact=True)).to_be_visible()
-    expect(page.get_by_text("Deposit due")).to_be_visible()
+    expect(page.get_by_text("Deposit, due")).to_be_visible()
 
     page.goto(f"{empty_studio.url}/stock/cover/")
     short = page.get_by_role("article").filter(has_text="runs short by")
