@@ -38,7 +38,7 @@ def list_kit(*, by: User, at: datetime) -> None:
     for name, sort, owned, days, wear, grams, place in _LISTED:
         kit = Kit(name=name, sort=sort, cleaning_days=days, wear_minor=wear, weight_grams=grams, place=place)
         if sort == Kit.Sort.LADDER:
-            kit.height_mm, kit.carries_grams = _EIGHT_FEET, 136_000
+            kit.height_mm, kit.carries_grams = _EIGHT_FEET, 136_078
         stock.add_kit(kit=kit, owned=owned, by=by, at=at)
 
 

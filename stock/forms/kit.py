@@ -97,7 +97,9 @@ class KitForm(forms.ModelForm):
         for name in ("weight", "height", "carries"):
             self.fields[name].measures = measures  # type: ignore[attr-defined]
         kit = self.instance
-        if kit.pk is not None:
+        if kit.pk is None:
+            self.initial.update(owned=1, cleaning_days=kit.cleaning_days)
+        else:
             del self.fields["owned"]
         self.initial.update(
             height=kit.height_mm,

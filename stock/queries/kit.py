@@ -134,7 +134,7 @@ def kit_story(kit: Kit, today: date) -> KitStory:
     short = [(clash.first, clash.last) for clash in row.clashes]
     drawn = [
         timeline(lanes, cleaning_days=row.kit.cleaning_days, short=short, today=today, width=width)
-        for width in (340, 960)
+        for width in (340, 640)
     ]
     return KitStory(
         row, drawn[0], drawn[1], list(past.order_by("-out_on", "-pk")[:MOST_PAST]), list(movements[:MOST_MOVEMENTS])

@@ -19,21 +19,30 @@ from stock.views import act_on_form
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.once import answer_once
 
+MOST_COMING = 12
+"""How much of what goes out next is listed; each kit's page has all of its own."""
+
 
 @require_safe
 @owner_and_crew
 def listed(request: StudioRequest) -> HttpResponse:
     """What is promised twice, what is out, and every kit."""
     with_retired = request.GET.get("with") == "retired"
-    rows = kit_list(timezone.localdate(), with_retired=with_retired)
+    today = timezone.localdate()
+    rows = kit_list(today, with_retired=with_retired)
     clashes = sorted((clash for row in rows for clash in row.clashes), key=lambda clash: (not clash.firm, clash.first))
     out = sorted(((promise, row) for row in rows for promise in row.out), key=lambda one: (one[0].back_on, one[0].pk))
+    coming = sorted(
+        ((promise, row) for row in rows for promise in row.ahead if promise.back_on >= today),
+        key=lambda one: (one[0].out_on, one[0].pk),
+    )
     context = {
         "rows": rows,
         "clashes": clashes,
         "out": out,
+        "coming": coming[:MOST_COMING],
         "with_retired": with_retired,
-        "today": timezone.localdate(),
+        "today": today,
     }
     return render(request, "stock/kit.html", context)
 

@@ -322,3 +322,24 @@ def test_the_cover_counts_kit_of_open_quotes_only_where_it_is_asked_to(owner_cli
     assert said not in seen(owner_client.get("/stock/cover/"))
     assert said in seen(owner_client.get("/stock/cover/?with=open"))
     assert said not in seen(owner_client.get("/"))
+
+
+def test_what_goes_out_next_is_listed_the_soonest_first(owner_client, now):
+    KitPromiseFactory(kit=KitFactory(name="Ladder"), booking_name="Gala", out_on=dt.date(2026, 6, 12))
+    KitPromiseFactory(
+        kit=KitFactory(name="Pump"),
+        booking_name="Fair",
+        out_on=dt.date(2026, 6, 2),
+        back_on=dt.date(2026, 6, 3),
+        firm=False,
+    )
+    page = seen(owner_client.get(LIST))
+    page = page[page.index("Going out next") :]
+    assert page.index("Fair") < page.index("Gala")
+    assert "not booked yet" in page
+
+
+def test_new_kit_begins_as_one_with_a_day_of_cleaning(owner_client, now):
+    form = owner_client.get(reverse("stock:kit-new")).content.decode()
+    assert 'name="cleaning_days" value="1"' in form
+    assert 'name="owned" value="1"' in form
