@@ -45,21 +45,29 @@ def svg_over_photo(
     address: str | None,
     title: str,
     prefix: str = "p",
+    what: str = "",
 ) -> str:
     """The picture for a screen. `address` is where the photo is found, empty for a blank wall, None for nothing behind.
 
     Without anything behind it can be laid over the photo in a page. Raises UnknownColourError as `svg` does.
     """
     scene = _scene(layout, backdrop, address)
-    return svg(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene)
+    return svg(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene, what=what)
 
 
 def svg_over_photo_for_paper(
-    layout: Layout, palette: Mapping[str, Swatch], backdrop: Backdrop, *, address: str, title: str, prefix: str = "p"
+    layout: Layout,
+    palette: Mapping[str, Swatch],
+    backdrop: Backdrop,
+    *,
+    address: str,
+    title: str,
+    prefix: str = "p",
+    what: str = "",
 ) -> str:
     """The picture for a PDF, the photo at `address`; empty for a blank wall."""
     scene = _scene(layout, backdrop, address)
-    return svg_for_paper(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene)
+    return svg_for_paper(_seen(layout, backdrop), palette, title=title, prefix=prefix, scene=scene, what=what)
 
 
 def inside(photo: bytes) -> str:

@@ -205,12 +205,12 @@ def _paper_pieces(
 def _on_paper(piece: PieceToMake, position: int, measures: System) -> OnPaper:
     """The drawing of a piece for the PDF, and the photo it was sketched on."""
     prefix = f"p{position}"
+    what = what_and_size(piece, measures)
     if not isinstance(piece, SketchedPiece):
-        what = what_and_size(piece, measures)
         drawing = svg_for_paper(piece.layout, palette(), title=piece.name, prefix=prefix, what=what)
         return {"drawing": drawing, "photo": None}
     photo = None if piece.photo is None else bytes(piece.photo.picture)
-    return {"drawing": drawn_on_paper(piece, prefix=prefix, address=photo_asset(position)), "photo": photo}
+    return {"drawing": drawn_on_paper(piece, prefix=prefix, address=photo_asset(position), what=what), "photo": photo}
 
 
 def _material_columns(lines: Sequence[CostedLine]) -> list[dict[str, Any]]:

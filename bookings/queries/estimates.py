@@ -124,7 +124,9 @@ def piece_drawing(
     if isinstance(piece, SketchedPiece):
         spoken = worded(piece, measures)
         assert isinstance(spoken, SketchedPiece)
-        return as_picture(drawn_on_screen(spoken, palette(colours), prefix=prefix, whole=whole))
+        return as_picture(
+            drawn_on_screen(spoken, palette(colours), prefix=prefix, whole=whole, what=what_and_size(piece, measures))
+        )
     note = said_of(piece, measures).size if piece.layout.spine else None
     return as_picture(
         svg(

@@ -59,20 +59,26 @@ def backdrop_of(sketch: Sketch) -> Backdrop:
     return Backdrop(plane_of_marks([(x, y) for x, y in sketch.marks], known), sketch.width, sketch.height)
 
 
-def drawn_on_screen(piece: SketchedPiece, swatches: Mapping[str, Swatch], *, prefix: str, whole: bool) -> str:
-    """The picture with its photo: inside it where it must be `whole`, else by its address for whoever is signed in."""
+def drawn_on_screen(
+    piece: SketchedPiece, swatches: Mapping[str, Swatch], *, prefix: str, whole: bool, what: str = ""
+) -> str:
+    """The picture of `what` with its photo: inside it where it must be `whole`, else by its address for whoever is
+    signed in.
+    """
     if piece.photo is None:
         address = ""
     else:
         address = inside(bytes(piece.photo.picture)) if whole else photo_address(piece.photo, small=True)
-    return svg_over_photo(piece.layout, swatches, piece.backdrop, address=address, title=piece.name, prefix=prefix)
+    return svg_over_photo(
+        piece.layout, swatches, piece.backdrop, address=address, title=piece.name, prefix=prefix, what=what
+    )
 
 
-def drawn_on_paper(piece: SketchedPiece, *, prefix: str, address: str) -> str:
-    """The picture for a PDF, its photo at `address`."""
+def drawn_on_paper(piece: SketchedPiece, *, prefix: str, address: str, what: str = "") -> str:
+    """The picture of `what` for a PDF, its photo at `address`."""
     at = address if piece.photo is not None else ""
     return svg_over_photo_for_paper(
-        piece.layout, palette(), piece.backdrop, address=at, title=piece.name, prefix=prefix
+        piece.layout, palette(), piece.backdrop, address=at, title=piece.name, prefix=prefix, what=what
     )
 
 

@@ -321,3 +321,10 @@ def test_a_sketch_costs_a_job_no_query_for_each_piece(owner_client, kept, photo,
     with CaptureQueriesContext(connection) as redrawing:
         owner_client.post(redraw_of(kept), drawn(kept, photo))
     assert len(redrawing) <= 12
+
+
+def test_a_drawn_garland_says_what_it_is_to_who_cannot_see_it(owner_client, kept):
+    page = owner_client.get(reverse("bookings:detail", args=[kept.booking_id])).content.decode()
+    said = re.search(r"<desc[^>]*>(.*?)</desc>", page)
+    assert said is not None
+    assert re.match(r"Garland, \d+ ft (\d+ in )?along the path × \d+ in\. \d+ balloons: ", said[1])
