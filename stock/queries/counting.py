@@ -1,6 +1,7 @@
 """The count of the shelf: place by place, what has been counted and what has not. Blind: a line says what was expected
 only once it is there."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -77,9 +78,7 @@ def shelf_count() -> ShelfCount:
     lines = {line.item_id: line for line in sheet.lines.select_related("by")} if sheet else {}
     most = ShelfRules.objects.current().most_unexplained
     # A stable sort: within a place the order of the shelf stays; what has no place comes last.
-    items = sorted(
-        Item.objects.with_colour().shelf_order(), key=lambda item: (not item.place, item.place.casefold(), item.place)
-    )
+    items = sorted(Item.objects.with_colour().shelf_order(), key=lambda item: (not item.place, _as_walked(item.place)))
     rows = [CountRow(item, lines.get(item.pk), most) for item in items]
     return ShelfCount(sheet, tuple(rows), _places(rows))
 
@@ -88,6 +87,12 @@ def count_row(item: Item) -> CountRow:
     """One item of the count as it stands."""
     line = CountLine.objects.filter(item=item, sheet__is_open=True).select_related("by").first()
     return CountRow(item, line, ShelfRules.objects.current().most_unexplained)
+
+
+def _as_walked(place: str) -> tuple[list[tuple[int, int, str]], str]:
+    """The order places are walked in: Rack 2 before Rack 10, whatever the capitals."""
+    parts = re.findall(r"[0-9]+|[^0-9]+", place.casefold())
+    return [(0, int(part), "") if part[0] in "0123456789" else (1, 0, part) for part in parts], place
 
 
 def _places(rows: Sequence[CountRow]) -> tuple[CountPlace, ...]:

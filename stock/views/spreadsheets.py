@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
+from django.db import IntegrityError
 from django.http import Http404, HttpResponse, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -91,7 +92,8 @@ def take_over(request: StudioRequest, spreadsheet_id: int) -> HttpResponse:
 
     try:
         return answer_once(request, act)
-    except SpreadsheetRefusal:
+    except (SpreadsheetRefusal, IntegrityError):
+        # Where somebody has just saved the same, it is as if it had been there when this was looked over.
         response = _spreadsheet_page(request, sheet)
         response.status_code = 422
         return response

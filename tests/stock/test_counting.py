@@ -292,6 +292,12 @@ def test_places_come_first_and_lead_to_what_lies_there(crew_client, black):
     assert "Hooks" not in there
 
 
+def test_places_are_walked_in_the_order_of_their_numbers(crew_client):
+    for place in ("Rack 10", "rack 9, box 2", "Rack 9", "2nd shelf", ""):
+        ItemFactory(place=place)
+    assert [place.name for place in shelf_count().places] == ["2nd shelf", "Rack 9", "rack 9, box 2", "Rack 10", ""]
+
+
 def test_a_barcode_finds_its_item(crew_client, black):
     Item.objects.filter(pk=black.pk).update(barcode="4006381333931")
     ItemFactory(colour=ColourFactory(name="Sand"), place="Rack 3")
