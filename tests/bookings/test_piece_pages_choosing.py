@@ -134,13 +134,13 @@ def test_what_a_new_piece_takes_is_said_in_full(owner_client, booking, kind, sta
 @pytest.mark.parametrize(
     ("stage", "most"),
     [
-        pytest.param("enquiry", 14, id="an enquiry"),
-        pytest.param("booked", 15, id="booked, so it may have swapped something"),
+        pytest.param("enquiry", 16, id="an enquiry"),
+        pytest.param("booked", 17, id="booked, so it may have swapped something"),
     ],
 )
 def test_a_preview_asks_the_database_little(owner_client, booking, ink, sand, stage, most):
-    """Studio, session, person, job, pieces, colours, inflated sizes, rates, items, offers, arrivals, what is promised,
-    what is out, what is on hand.
+    """Studio, session, person, job, pieces, colours, inflated diameters, what popped, rates, kit, items, offers, what is
+    out, arrivals, promises, what is on hand.
     """
     for size in (5, 11, 16, 17):
         MovementFactory(item=ItemFactory(colour=ink, size=size))
