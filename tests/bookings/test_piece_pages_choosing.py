@@ -139,8 +139,8 @@ def test_what_a_new_piece_takes_is_said_in_full(owner_client, booking, kind, sta
     ],
 )
 def test_a_preview_asks_the_database_little(owner_client, booking, ink, sand, stage, most):
-    """Studio, session, person, job, pieces, colours, inflated diameters, what popped, rates, kit, items, offers, what is
-    out, arrivals, promises, what is on hand.
+    """Studio, session, person, job, pieces, colours, inflated diameters, what popped, rates, kit, items, offers,
+    what is out, arrivals, promises, what is on hand.
     """
     for size in (5, 11, 16, 17):
         MovementFactory(item=ItemFactory(colour=ink, size=size))
