@@ -21,6 +21,7 @@ from estimating.models import Rates
 from stock import actions as stock
 from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
+from studio.demo_done import wrapped_up_job
 from studio.demo_kit import list_kit, promise_what_it_wants
 from studio.models import Studio, User
 from studio.setting_up import Beginning, set_up
@@ -69,6 +70,7 @@ def make_demo(*, today: date, at: datetime) -> None:
     _on_its_way(colours, owner, today=today, at=at)
     _older_bags(colours, owner, today=today, at=at)
     _half_a_count(colours, at=at)
+    _long_over(colours, owner, today=today, at=at)
 
 
 @transaction.atomic
@@ -302,3 +304,11 @@ def _half_a_count(colours: dict[str, Colour], *, at: datetime) -> None:
     jan = User.objects.get(username=CREW)
     for item in Item.objects.filter(sort=Item.Sort.LATEX, colour=colours["blush"], size__in=[5, 11]):
         stock.write_count(item=item, counted=on_hand([item.pk])[item.pk], by=jan, at=at)
+
+
+def _long_over(colours: dict[str, Colour], owner: User, *, today: date, at: datetime) -> None:
+    """A Saturday of a few weeks ago: the job is wrapped up, and what came home is on the shelf."""
+    event = first_saturday(today) - timedelta(weeks=5)
+    asked_at = at - timedelta(days=(today - event).days + 21)
+    jan = User.objects.get(username=CREW)
+    wrapped_up_job(colours, owner=owner, crew=jan, event=event, at=asked_at)

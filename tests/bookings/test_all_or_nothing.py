@@ -11,7 +11,7 @@ from bookings import actions as bookings
 from bookings.models import Acceptance, Booking
 from stock import actions as stock
 from stock.models import CountSheet, Order
-from stock.queries import on_hand
+from stock.queries import on_hand, taken_for
 from tests.factories import (
     NOON,
     TODAY,
@@ -22,6 +22,7 @@ from tests.factories import (
     OrderLineFactory,
     QuoteFactory,
     QuoteMaterialFactory,
+    ReservationFactory,
     UserFactory,
 )
 
@@ -89,12 +90,37 @@ def finishing() -> Callable[[], object]:
     return lambda: stock.finish_count(sheet=sheet, by=by, at=NOON)
 
 
+def _ticked_job() -> tuple[Booking, Any]:
+    """A booked job with two lines ticked on its pull list, and who ticked them."""
+    by = UserFactory()
+    booking = BookingFactory(stage=Booking.Stage.BOOKED, needed_on=TODAY, event_on=TODAY)
+    for item in (ItemFactory(), ItemFactory()):
+        stock.receive(item=item, quantity=50, by=by, at=NOON)
+        ReservationFactory(item=item, booking=booking.pk, quantity=30)
+    bookings.tick_rest(booking=booking, by=by, at=NOON)
+    return booking, by
+
+
+def issuing() -> Callable[[], object]:
+    booking, by = _ticked_job()
+    return lambda: bookings.issue_materials(booking=booking, by=by, at=NOON)
+
+
+def wrapping_up() -> Callable[[], object]:
+    booking, by = _ticked_job()
+    bookings.issue_materials(booking=booking, by=by, at=NOON)
+    counted = dict.fromkeys(taken_for(booking.pk), bookings.Counted(used=20, popped=3, home=7))
+    return lambda: bookings.wrap_up(booking=booking, counted=counted, by=by, at=NOON)
+
+
 @pytest.mark.parametrize(
     ("prepare", "least"),
     [
         pytest.param(receiving, 8, id="an order is received"),
         pytest.param(accepting, 12, id="a quote is accepted"),
         pytest.param(finishing, 8, id="a count is finished"),
+        pytest.param(issuing, 8, id="a job is taken off the shelf"),
+        pytest.param(wrapping_up, 12, id="a job is wrapped up"),
     ],
 )
 def test_whichever_statement_fails_all_is_done_or_nothing(prepare, least):

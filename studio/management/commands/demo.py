@@ -41,7 +41,7 @@ class Command(BaseCommand):
         self._put_aside(today, anyway=options["fresh"])
         call_command("migrate", interactive=False, verbosity=0)
         if not is_set_up():
-            self.stdout.write("Making the demo studio: four jobs, a shelf, two suppliers…")
+            self.stdout.write("Making the demo studio: five jobs, a shelf, two suppliers…")
             make_demo(today=today, at=now)
             _made_on().write_text(today.isoformat())
         where = f"http://{options['host']}:{options['port']}/"
