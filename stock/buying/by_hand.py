@@ -1,24 +1,57 @@
 """A good plan found without a solver: where it begins to search, and the answer on the day it has no proof in time.
 
-Start with every delivery and do without one after another while that is cheaper; the same from each small set of them.
-Then move one item after another to other deliveries while that is cheaper.
+Start with every delivery, then with each small set of them, and do without one or add one while that is cheaper. Then
+move one item after another to other deliveries while that is cheaper, and begin again with the deliveries still used.
+What an order is lifted to, its least or free delivery, is part of every price that is compared.
 """
 
 import time
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
-from functools import cache
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
 from itertools import combinations
 from math import gcd
+from typing import NamedTuple
 
 from stock.buying.problem import Delivery, Pack, Problem, Step
-from stock.buying.result import Counts, cost_of, unmet
+from stock.buying.result import Counts, unmet
 
 _MOST_TRIED = 64
 _LONGEST_TABLE = 2_000
+_ENDLESS = float("inf")
+_MOST_COST = 1 << 62
 
-Choice = dict[tuple[int, Delivery], int]
-Cover = Callable[[int, frozenset[Delivery]], Choice | None]
+Place = tuple[int, Delivery]
+Open = frozenset[Delivery]
+
+
+class _Part(NamedTuple):
+    """What is bought for one item: how many of each pack in each delivery, and what that comes to there."""
+
+    packs: Mapping[Place, int]
+    spent: Mapping[Delivery, int]
+
+
+class _Lift(NamedTuple):
+    """What an order comes to, delivery included, after `packs` of the pack `key` were added to lift it."""
+
+    cost: float
+    key: int = 0
+    packs: int = 0
+
+
+@dataclass
+class _Plan:
+    """A part for every item, and what is spent in each delivery before anything is lifted."""
+
+    parts: dict[int, _Part]
+    spent: Counter[Delivery]
+    price: float
+
+
+_NO_ITEM = -1
+"""Where the packs that are fixed stand among the parts."""
 
 
 def plan_by_hand(problem: Problem, *, seconds: float) -> Counts | None:
@@ -26,69 +59,219 @@ def plan_by_hand(problem: Problem, *, seconds: float) -> Counts | None:
 
     After so many `seconds` nothing more is tried; one way is always tried to its end.
     """
-    until = time.monotonic() + seconds
-    every = frozenset(delivery for found in problem.deliveries.values() for delivery in found)
-    of_item: Cover = cache(lambda item, open_: _cover(problem, item, open_))
-    known: dict[frozenset[Delivery], tuple[int, Choice] | None] = {}
-
-    def tried(open_: frozenset[Delivery]) -> tuple[int, Choice] | None:
-        if open_ not in known:
-            known[open_] = _with(problem, open_, of_item)
-        return known[open_]
-
-    best: tuple[int, Choice] | None = None
-    for start in _starts(every):
-        if best is not None and time.monotonic() > until:
-            break
-        here, found = start, tried(start)
-        while found is None or time.monotonic() <= until:
-            closer = [fewer for gone in here if (fewer := here - {gone}) and tried(fewer) is not None]
-            step = min(closer, key=lambda fewer: _price(tried(fewer)), default=None)
-            if step is None or _price(tried(step)) >= _price(found):
-                break
-            here, found = step, tried(step)
-        found = _moved_about(problem, found, of_item, until)
-        if _price(found) < _price(best):
-            best = found
-    return None if best is None else best[1]
-
-
-def _moved_about(
-    problem: Problem, found: tuple[int, Choice] | None, of_item: Cover, until: float
-) -> tuple[int, Choice] | None:
-    """The same plan with one item after another bought elsewhere, while that is cheaper."""
-    if found is None:
+    search = _Search(problem, time.monotonic() + seconds)
+    best = min(search.plans(), key=lambda plan: plan.price, default=None)
+    if best is None:
         return None
-    best: tuple[int, Choice] = found
-    is_better = True
-    while is_better:
-        is_better = False
-        for item in problem.steps:
-            places = {d for pack in problem.packs_of[item] for d in problem.deliveries[pack.key]}
-            sets = [frozenset(some) for size in (1, 2) for some in combinations(sorted(places), size)]
-            for open_ in sets:
-                if time.monotonic() > until:
-                    return best
-                packs = of_item(item, open_)
-                if packs is None:
-                    continue
-                rest = {
-                    place: number
-                    for place, number in best[1].items()
-                    if problem.packs[place[0]].item != item or place[0] in problem.fixed
-                }
-                other = _finished(problem, {**rest, **packs})
-                if other is not None and other[0] < best[0]:
-                    best, is_better = other, True
-    return best
+    counts = search.counts(best)
+    return None if unmet(problem, counts) else counts
 
 
-def _price(found: tuple[int, Choice] | None) -> float:
+class _Search:
+    """The search over one problem. Whatever was reckoned once is kept."""
+
+    def __init__(self, problem: Problem, until: float) -> None:
+        self.problem, self.until = problem, until
+        self.every = frozenset(delivery for found in problem.deliveries.values() for delivery in found)
+        self.places = {
+            item: frozenset(d for pack in problem.packs_of[item] for d in problem.deliveries[pack.key])
+            for item in problem.steps
+        }
+        self.near = cache(lambda item, open_: self.places[item] & open_)
+        self.part = cache(self._part)
+        self.lift = cache(self._lift)
+        self.with_ = cache(self._with)
+        self.fillers: dict[Delivery, list[Pack]] = {delivery: [] for delivery in self.every}
+        for pack in problem.packs.values():
+            if pack.price_minor and pack.key not in problem.fixed:
+                for delivery in problem.deliveries[pack.key]:
+                    self.fillers[delivery].append(pack)
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the time is up."""
+        return time.monotonic() > self.until
+
+    def plans(self) -> Iterator[_Plan]:
+        """One good plan after another, from different beginnings."""
+        found_one = False
+        for start in _starts(self.every):
+            if found_one and self.is_over:
+                return
+            plan = self._fewer_or_more(start)
+            while plan is not None:
+                found_one = True
+                moved = self._gathered(self._moved_about(plan))
+                yield moved
+                plan = self._fewer_or_more(frozenset(d for d, spend in moved.spent.items() if spend))
+                if plan is None or plan.price >= moved.price:
+                    break
+
+    def counts(self, plan: _Plan) -> dict[Place, int]:
+        """The packs of a plan, each order lifted."""
+        choice: Counter[Place] = Counter()
+        for part in plan.parts.values():
+            choice.update(part.packs)
+        for delivery, spend in plan.spent.items():
+            # What is free is an order all the same.
+            lift = self.lift(delivery, spend, any(delivery in part.spent for part in plan.parts.values()))
+            if lift.packs:
+                choice[lift.key, delivery] += lift.packs
+        return {place: number for place, number in choice.items() if number}
+
+    def _fewer_or_more(self, here: Open) -> _Plan | None:
+        """The plan with these deliveries, or with one fewer or more, and so on while that is cheaper."""
+        found = self.with_(here)
+        while not self.is_over:
+            closer = [here ^ {delivery} for delivery in sorted(self.every) if here ^ {delivery}]
+            tried = []
+            for other in closer:
+                tried.append((self.with_(other), other))
+                if self.is_over:
+                    break
+            plan, other = min(tried, key=lambda one: _price(one[0]), default=(None, here))
+            if _price(plan) >= _price(found):
+                break
+            found, here = plan, other
+        return found
+
+    def _moved_about(self, plan: _Plan) -> _Plan:
+        """The same plan with one item after another bought elsewhere, while that is cheaper."""
+        parts, spent, price = dict(plan.parts), plan.spent.copy(), plan.price
+        is_better = True
+        while is_better:
+            is_better = False
+            for item in self.problem.steps:
+                if self.is_over:
+                    return _Plan(parts, spent, price)
+                for size in (1, 2):
+                    for some in combinations(sorted(self.places[item]), size):
+                        part = self.part(item, frozenset(some))
+                        if part is None or part is parts[item]:
+                            continue
+                        change = self._change(spent, parts[item], part)
+                        if change < 0:
+                            spent.subtract(parts[item].spent)
+                            spent.update(part.spent)
+                            parts[item], price, is_better = part, price + change, True
+        return _Plan(parts, spent, price)
+
+    def _gathered(self, plan: _Plan) -> _Plan:
+        """The same plan with several items moved into one delivery together, while that is cheaper.
+
+        One item by itself may not be worth what a delivery asks for where three are.
+        """
+        is_better = True
+        while is_better and not self.is_over:
+            is_better = False
+            for delivery in sorted(self.every):
+                if self.is_over:
+                    break
+                other = self._moved_about(self._gathered_in(plan, delivery))
+                if other.price < plan.price:
+                    plan, is_better = other, True
+        return plan
+
+    def _gathered_in(self, plan: _Plan, delivery: Delivery) -> _Plan:
+        """The cheapest found with more and more items bought in a delivery, those first that lose least by it."""
+        used = [place for place, spend in plan.spent.items() if spend]
+        options = []
+        for item in self.problem.steps:
+            if delivery not in self.places[item] or delivery in plan.parts[item].spent:
+                continue
+            found = [self.part(item, frozenset({delivery, other}) & self.places[item]) for other in [delivery, *used]]
+            parts = [part for part in found if part is not None and delivery in part.spent]
+            if parts:
+                part = min(parts, key=lambda part: sum(part.spent.values()))
+                options.append((sum(part.spent.values()) - sum(plan.parts[item].spent.values()), item, part))
+        parts_now, spent, price = dict(plan.parts), plan.spent.copy(), plan.price
+        best: _Plan | None = None
+        for _, item, part in sorted(options, key=lambda option: option[:2]):
+            price += self._change(spent, parts_now[item], part)
+            spent.subtract(parts_now[item].spent)
+            spent.update(part.spent)
+            parts_now[item] = part
+            if best is None or price < best.price:
+                best = _Plan(dict(parts_now), spent.copy(), price)
+        return best or plan
+
+    def _change(self, spent: Counter[Delivery], old: _Part, new: _Part) -> float:
+        """By how much the price changes where one part takes another's place."""
+        change = 0.0
+        for delivery in old.spent.keys() | new.spent.keys():
+            before = spent[delivery]
+            after = before - old.spent.get(delivery, 0) + new.spent.get(delivery, 0)
+            if after != before:
+                change += self.lift(delivery, after, after > 0).cost - self.lift(delivery, before, before > 0).cost
+        return change
+
+    def _with(self, open_: Open) -> _Plan | None:
+        """The plan that buys from these deliveries alone, every item at its cheapest there."""
+        fixed = self._fixed(open_)
+        if fixed is None:
+            return None
+        parts: dict[int, _Part] = {_NO_ITEM: fixed}
+        for item in self.problem.steps:
+            part = self.part(item, self.near(item, open_))
+            if part is None:
+                return None
+            parts[item] = part
+        spent: Counter[Delivery] = Counter()
+        for part in parts.values():
+            spent.update(part.spent)
+        price = sum(self.lift(delivery, spend, spend > 0).cost for delivery, spend in spent.items())
+        return None if price == _ENDLESS else _Plan(parts, spent, price)
+
+    def _fixed(self, open_: Open) -> _Part | None:
+        """The packs whose number is settled, each in the quickest delivery it may go into."""
+        packs: dict[Place, int] = {}
+        for key, number in self.problem.fixed.items():
+            rides = [delivery for delivery in self.problem.deliveries[key] if delivery in open_]
+            if not rides:
+                return None
+            packs[key, min(rides, key=lambda delivery: delivery.days)] = number
+        return self._priced(packs)
+
+    def _priced(self, packs: Mapping[Place, int]) -> _Part:
+        spent: dict[Delivery, int] = {}
+        for (key, delivery), number in packs.items():
+            spent[delivery] = spent.get(delivery, 0) + number * self.problem.packs[key].price_minor
+        return _Part(packs, spent)
+
+    def _part(self, item: int, open_: Open) -> _Part | None:
+        """The cheapest found for one item: its steps met one by one, or from one of them on all that is wanted."""
+        steps = self.problem.steps[item]
+        ways = [steps, *((*steps[:n], Step(steps[n].days, steps[-1].quantity)) for n in range(len(steps) - 1))]
+        found = [_cover(self.problem, item, open_, way) for way in ways]
+        parts = [self._priced(packs) for packs in found if packs is not None]
+        return min(parts, key=lambda part: sum(part.spent.values()), default=None)
+
+    def _lift(self, delivery: Delivery, spend: int, is_order: bool) -> _Lift:
+        """The cheapest way to place an order of so much: as it is, or lifted to its least or to free delivery."""
+        if not is_order:
+            return _Lift(0)
+        terms = self.problem.terms[delivery.supplier]
+        wanted = {spend, max(spend, terms.minimum_minor), max(spend, terms.free_from_minor or 0)}
+        ways = []
+        for amount in sorted(wanted):
+            if amount == spend:
+                if spend >= terms.minimum_minor:
+                    ways.append(_Lift(spend + terms.charge(spend)))
+                continue
+            for pack in self.fillers[delivery]:
+                packs = -(-(amount - spend) // pack.price_minor)
+                lifted = spend + packs * pack.price_minor
+                if lifted >= terms.minimum_minor:
+                    ways.append(_Lift(lifted + terms.charge(lifted), pack.key, packs))
+        return min(ways, default=_Lift(_ENDLESS))
+
+
+def _price(plan: _Plan | None) -> float:
     """Its cost; endless for no plan at all."""
-    return float("inf") if found is None else found[0]
+    return _ENDLESS if plan is None else plan.price
 
 
-def _starts(every: frozenset[Delivery]) -> Iterator[frozenset[Delivery]]:
+def _starts(every: Open) -> Iterator[Open]:
     yield every
     tried = 0
     for size in range(1, len(every)):
@@ -99,53 +282,10 @@ def _starts(every: frozenset[Delivery]) -> Iterator[frozenset[Delivery]]:
             yield frozenset(some)
 
 
-def _with(problem: Problem, open_: frozenset[Delivery], of_item: Cover) -> tuple[int, Choice] | None:
-    """What it costs to buy from these deliveries alone, and how."""
-    choice: Choice = defaultdict(int)
-    for key, number in problem.fixed.items():
-        rides = [delivery for delivery in problem.deliveries[key] if delivery in open_]
-        if not rides:
-            return None
-        choice[key, min(rides, key=lambda delivery: delivery.days)] += number
-    for item in problem.steps:
-        near = frozenset(d for pack in problem.packs_of[item] for d in problem.deliveries[pack.key] if d in open_)
-        found = of_item(item, near)
-        if found is None:
-            return None
-        for place, number in found.items():
-            choice[place] += number
-    return _finished(problem, choice)
-
-
-def _finished(problem: Problem, choice: Choice) -> tuple[int, Choice] | None:
-    """The choice with every order lifted to its least, and what it costs; None where some rule is still broken."""
-    choice = defaultdict(int, choice)
-    _top_up(problem, choice)
-    counts = {place: number for place, number in choice.items() if number}
-    return None if unmet(problem, counts) else (cost_of(problem, counts), counts)
-
-
-def _top_up(problem: Problem, choice: Choice) -> None:
-    """Add the packs that lift each order to the least its supplier takes."""
-    spent: dict[Delivery, int] = defaultdict(int)
-    for (key, delivery), number in choice.items():
-        spent[delivery] += number * problem.packs[key].price_minor
-    for delivery, spend in spent.items():
-        lacks = problem.terms[delivery.supplier].minimum_minor - spend
-        priced = [
-            pack
-            for pack in problem.packs.values()
-            if pack.price_minor and pack.key not in problem.fixed and delivery in problem.deliveries[pack.key]
-        ]
-        if lacks > 0 and priced:
-            pack = min(priced, key=lambda pack: (-(-lacks // pack.price_minor) * pack.price_minor, pack.key))
-            choice[pack.key, delivery] += -(-lacks // pack.price_minor)
-
-
-def _cover(problem: Problem, item: int, open_: frozenset[Delivery]) -> Choice | None:
+def _cover(problem: Problem, item: int, open_: Open, steps: Sequence[Step]) -> dict[Place, int] | None:
     """The packs of one item, each step met in its turn with what came before."""
-    choice: Choice = defaultdict(int)
-    for step in problem.steps[item]:
+    choice: Counter[Place] = Counter()
+    for step in steps:
         have = sum(
             problem.packs[key].size * number
             for (key, delivery), number in choice.items()
@@ -159,12 +299,11 @@ def _cover(problem: Problem, item: int, open_: frozenset[Delivery]) -> Choice | 
         rides = list(_rides(problem, item, step, open_))
         if not rides:
             return None
-        for place, number in _cheapest_mix(lacks, rides).items():
-            choice[place] += number
+        choice.update(_cheapest_mix(lacks, rides))
     return dict(choice)
 
 
-def _rides(problem: Problem, item: int, step: Step, open_: frozenset[Delivery]) -> Iterator[tuple[Pack, Delivery]]:
+def _rides(problem: Problem, item: int, step: Step, open_: Open) -> Iterator[tuple[Pack, Delivery]]:
     """Each pack with the slowest open delivery that is in time for a step."""
     for pack in problem.packs_of[item]:
         if pack.key in problem.fixed:
@@ -174,28 +313,46 @@ def _rides(problem: Problem, item: int, step: Step, open_: frozenset[Delivery]) 
             yield pack, max(fitting, key=lambda delivery: delivery.days)
 
 
-def _cheapest_mix(lacks: int, rides: Iterable[tuple[Pack, Delivery]]) -> Choice:
+def _cheapest_mix(lacks: int, rides: Sequence[tuple[Pack, Delivery]]) -> dict[Place, int]:
     """The cheapest packs that hold `lacks` or more: exact, unless the table for it would be long."""
-    rides = list(rides)
-    unit = gcd(*(pack.size for pack, _ in rides))
+    worth = _not_outdone(rides)
+    unit = gcd(*(pack.size for pack, _ in worth))
     rows = -(-lacks // unit)
     if rows > _LONGEST_TABLE:
-        pack, delivery = min(rides, key=lambda ride: -(-lacks // ride[0].size) * ride[0].price_minor)
+        pack, delivery = min(worth, key=lambda ride: -(-lacks // ride[0].size) * ride[0].price_minor)
         return {(pack.key, delivery): -(-lacks // pack.size)}
-    # What it costs to hold so many units, and the last pack bought for it.
+    numbers = _numbers(rows, tuple((pack.size // unit, pack.price_minor) for pack, _ in worth))
+    return {(worth[n][0].key, worth[n][1]): number for n, number in numbers}
+
+
+def _not_outdone(rides: Sequence[tuple[Pack, Delivery]]) -> list[tuple[Pack, Delivery]]:
+    """Those of which no other holds as many for as little."""
+    worth: list[tuple[Pack, Delivery]] = []
+    for ride in sorted(rides, key=lambda ride: (-ride[0].size, ride[0].price_minor)):
+        if not worth or ride[0].price_minor < worth[-1][0].price_minor:
+            worth.append(ride)
+    return worth
+
+
+@lru_cache(maxsize=20_000)
+def _numbers(rows: int, packs: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
+    """How many of which pack, by its place: the cheapest that hold so many units, and of those the fewest packs.
+
+    A pack is its size in units and its price; they go from the largest and dearest to the smallest and cheapest.
+    """
+    # What it costs to hold so many units, in how many packs, and the last pack bought for it.
     table: list[tuple[int, int, int]] = [(0, 0, -1)]
     for units in range(1, rows + 1):
-        table.append(
-            min(
-                (table[max(units - pack.size // unit, 0)][0] + pack.price_minor,
-                 table[max(units - pack.size // unit, 0)][1] + 1, n)
-                for n, (pack, _) in enumerate(rides)
-            )
-        )  # fmt: skip
-    choice: Choice = defaultdict(int)
+        best = (_MOST_COST, 0, -1)
+        for n, (size, price) in enumerate(packs):
+            cost, number, _ = table[units - size if units > size else 0]
+            if (cost + price, number + 1) < best[:2]:
+                best = (cost + price, number + 1, n)
+        table.append(best)
+    numbers: Counter[int] = Counter()
     units = rows
     while units > 0:
-        pack, delivery = rides[table[units][2]]
-        choice[pack.key, delivery] += 1
-        units -= pack.size // unit
-    return dict(choice)
+        n = table[units][2]
+        numbers[n] += 1
+        units -= packs[n][0]
+    return tuple(numbers.items())
