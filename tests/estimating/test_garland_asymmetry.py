@@ -1,4 +1,5 @@
 import json
+import re
 from collections import Counter
 from decimal import Decimal
 from hashlib import sha256
@@ -10,10 +11,11 @@ from hypothesis import strategies as st
 
 from estimating.drawing import discs
 from estimating.kinds import GarlandSpec, SpecErrors
-from estimating.kinds.garland import TAPERS, Cluster, lay_out
+from estimating.kinds.garland import TAPERS, Cluster, lay_out, parts_of, volume_count
 from estimating.kinds.garland.taper import Taper
 from estimating.materials import MaterialRules, materials
 from estimating.packing import Tethered
+from estimating.specs import INFLATED
 from estimating.spines import SHAPES, along, straight
 
 FOOT, INCH = Decimal("304.8"), Decimal("25.4")
@@ -290,9 +292,18 @@ def test_a_taper_past_the_count_that_can_be_settled_is_refused_with_what_would_w
         lay_out(a_spec(200, 29, taper="thick to thin"))
 
 
-def test_a_garland_of_more_balloons_than_can_be_drawn_is_refused():
-    with pytest.raises(SpecErrors, match="length_mm must take at most 20000 balloons"):
-        lay_out(a_spec(200, 47, mix=((5, 95), (11, 5))))
+def test_a_garland_of_more_balloons_than_can_be_drawn_names_both_fields_and_either_works():
+    asked = a_spec(200, 47, mix=((5, 95), (11, 5)))
+    with pytest.raises(SpecErrors) as refused:
+        lay_out(asked)
+    length, width = refused.value
+    assert (length.field, width.field) == ("length_mm", "width_mm")
+    most, widest = (int(re.search(r"at most (\d+) in", error.rule)[1]) for error in (length, width))
+    assert str(length).endswith("no more than 20000 balloons at a width of 47 in (got 2400 in, 57373 balloons)")
+
+    mix, parts = asked.mix, parts_of(asked.mix)
+    assert 0.99 * 20_000 < volume_count(most, 47, mix, parts, INFLATED) <= 20_000
+    assert 0.9 * 20_000 < volume_count(2400, widest, mix, parts, INFLATED) <= 20_000
 
 
 def test_a_stretch_repeated_once_along_its_own_line_stays_where_it_is():

@@ -58,8 +58,15 @@ def volume_count(
     """How many balloons the volume asks for; raises SpecErrors where they are too many to draw."""
     number = balloons_for(length, width, [(inflated[n], percent, WITHIN[parts[n]]) for n, percent in mix])
     if number > MOST_DRAWN:
-        asked = f"{length / 12:g} ft long and {width:g} in wide takes {number:.0f}"
-        raise SpecErrors([SpecError("length_mm", f"must take at most {MOST_DRAWN} balloons", asked)])
+        most = int(length * MOST_DRAWN / number)
+        rule = f"must be at most {most} in to take no more than {MOST_DRAWN} balloons at a width of {width:.4g} in"
+        thin = int(width * (MOST_DRAWN / number) ** 0.5)
+        raise SpecErrors(
+            [
+                SpecError("length_mm", rule, f"{length:.4g} in, {number:.0f} balloons"),
+                SpecError("width_mm", f"must be at most {thin} in for a length of {length:.4g} in", f"{width:.4g} in"),
+            ]
+        )
     return number
 
 
