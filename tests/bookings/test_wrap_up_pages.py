@@ -52,7 +52,7 @@ def test_crew_wrap_a_job_up(crew_client, gala):
     gala.refresh_from_db()
     assert gala.stage == "done"
     assert "Gala is wrapped up. What came home is on the shelf again." in page
-    assert "Black 11-inch 100 80 5 15 0" in page
+    assert "Black 11-inch 100 taken: 80 used, 5 popped , 15 home" in page
     assert on_hand([gala.black.pk])[gala.black.pk] == 35
 
 
