@@ -45,6 +45,7 @@ from estimating.wind import (
     wind_answer,
     wind_in_words,
 )
+from stock.models import KitPromise
 from studio.units import System, inches, show_length
 
 WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
@@ -94,7 +95,7 @@ def load_and_site(estimate: JobEstimate, booking: Booking, *, rates: Rates, meas
     """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it."""
     made = estimate.pieces
     things = _things(estimate)
-    told = [_van(made, rates, things)]
+    told = [_van(made, rates, things), *_kit(booking, measures)]
     told += _helium(made, booking)
     told += _ladder(made, booking, rates)
     told += _weather(made, booking, rates)
@@ -148,6 +149,28 @@ def _van(made: Sequence[PieceEstimate], rates: Rates, things: Mapping[str, Thing
         more += f" What {_named(thing.name for thing in things.values())} take up comes on top: it is not reckoned."
     source = "balloons fill 60 % of the room loose (from memory) and 45 % tied (no source)"
     return Told("Van", Answer("fine" if trips <= 1 else "care", sentence, source), more)
+
+
+def _kit(booking: Booking, measures: System) -> list[Told]:
+    """What the kit that was promised to the job weighs in the van, and which of it nobody has weighed."""
+    promised = KitPromise.objects.not_let_go().filter(booking=booking.pk).select_related("kit")
+    goes = list(promised.order_by("kit__sort", "kit__name", "pk"))
+    if not goes:
+        return []
+    known = sum(promise.quantity * (promise.kit.weight_grams or 0) for promise in goes)
+    unknown = list(dict.fromkeys(promise.kit.name for promise in goes if promise.kit.weight_grams is None))
+    sentences = []
+    if known:
+        sentences.append(f"What goes along and comes back weighs {grams_in_words(known, measures)}.")
+    if unknown:
+        sentences.append(f"What {_named(unknown)} weighs is not written down{': it comes on top' if known else ''}.")
+    more = f"Its room in the van is not reckoned, nor what a point bears of it: {_listed(goes)}."
+    answer = Answer("care" if unknown else "fine", " ".join(sentences), "the weights written down with the kit")
+    return [Told("Kit", answer, more)]
+
+
+def _listed(goes: Sequence[KitPromise]) -> str:
+    return ", ".join(f"{promise.quantity} {isolated(promise.kit.name)}" for promise in goes)
 
 
 def _helium(made: Sequence[PieceEstimate], booking: Booking) -> list[Told]:

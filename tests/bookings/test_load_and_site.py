@@ -22,7 +22,7 @@ from estimating.wind import ballast, bases_of, drag, silhouette
 from stock.models import Colour, Item
 from studio.models import User
 from studio.units import System
-from tests.factories import NOON, BookingFactory, ColourFactory
+from tests.factories import NOON, BookingFactory, ColourFactory, KitFactory, KitPromiseFactory
 
 pytestmark = pytest.mark.django_db
 FOOT = Decimal("304.8")
@@ -379,3 +379,29 @@ def test_a_page_opens_when_what_was_to_float_no_longer_does(owner_client, owner,
     estimate = booking_estimate(Booking.objects.get(pk=booking.pk), currency="USD")
     assert estimate is not None
     assert "does not carry itself on helium at 5,000 m" in " ".join(estimate.pieces[0].advice)
+
+
+def test_kit_is_weighed_with_the_van(garland):
+    booking = garland()
+    KitPromiseFactory(kit=KitFactory(name="Hoop", weight_grams=4_000), quantity=2, booking=booking.pk)
+    told = about(card(booking, "metric"), "Kit")
+
+    assert told.answer.state == "fine"
+    assert told.answer.sentence == "What goes along and comes back weighs 8 kg."
+    assert told.more.endswith("nor what a point bears of it: 2 Hoop.")
+
+
+def test_kit_nobody_has_weighed_is_named(garland):
+    booking = garland()
+    KitPromiseFactory(kit=KitFactory(name="Hoop", weight_grams=4_000), booking=booking.pk)
+    KitPromiseFactory(kit=KitFactory(name="Arch frame"), booking=booking.pk)
+    KitPromiseFactory(kit=KitFactory(name="Of another job"), booking=booking.pk + 1)
+    told = about(card(booking, "metric"), "Kit")
+
+    assert told.answer.state == "care"
+    assert told.answer.sentence.endswith("What Arch frame weighs is not written down: it comes on top.")
+    assert "Of another job" not in told.answer.sentence + told.more
+
+
+def test_a_job_without_kit_says_nothing_of_kit(garland):
+    assert "Kit" not in {told.about for told in card(garland()).told}
