@@ -89,24 +89,24 @@ def kept_on_cancelling(*, total: int, steps: Sequence[tuple[int, int]], event: d
     reached = [step for step in steps if step[0] <= notice]
     days, percent = max(reached) if reached else min(steps)
     amount = int((Decimal(total) * percent / 100).quantize(Decimal(1), ROUND_HALF_UP))
-    said = f"{notice} day{'' if notice == 1 else 's'}’ notice"
-    why = f"{days} days or more" if days and reached else "anything shorter"
-    return Kept(amount, f"{said}: the terms keep {percent} % of the total for {why}.")
+    said = "1 day’s notice" if notice == 1 else f"{notice} days’ notice"
+    why = _when((days, percent), steps)
+    return Kept(amount, f"{said}. The terms: {why} we keep {percent} % of the total.")
 
 
 def ladder_words(steps: Sequence[tuple[int, int]]) -> str:
     """The ladder as terms a client reads; empty where there is none."""
     if not steps:
         return ""
-    ordered = sorted(steps, reverse=True)
-    parts, upper = [], None
-    for days, percent in ordered:
-        if upper is None:
-            when = f"{days} days or more before the event" if days else "at any time"
-        elif days:
-            when = f"{days} to {upper - 1} days before"
-        else:
-            when = f"less than {upper} days before"
-        parts.append(f"{when} we keep {percent} % of the total")
-        upper = days
+    parts = [f"{_when(step, steps)} we keep {step[1]} % of the total" for step in sorted(steps, reverse=True)]
     return f"If you cancel: {'; '.join(parts)}."
+
+
+def _when(step: tuple[int, int], steps: Sequence[tuple[int, int]]) -> str:
+    """The notice a step is for. The one with the fewest days is for every shorter notice as well."""
+    longer = [days for days, _ in steps if days > step[0]]
+    if step[0] == min(days for days, _ in steps):
+        return f"less than {min(longer)} days before the event" if longer else "at any time"
+    if longer:
+        return f"{step[0]} to {min(longer) - 1} days before the event"
+    return f"{step[0]} days or more before the event"
