@@ -31,7 +31,7 @@ def week(request: StudioRequest) -> HttpResponse:
         "today": today,
         "board": board,
         "cards": board.cards(MOST_SHORT),
-        "clashes": kit_clashes(today),
+        "clashes": kit_clashes(today, until=board.until),
         "more_short": max(len(board.short_rows) - MOST_SHORT, 0),
         "coming": coming_up(today=today, days=DAYS_AHEAD, short=dict(lacking)),
         "days_ahead": DAYS_AHEAD,

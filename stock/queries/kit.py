@@ -115,14 +115,16 @@ def kit_list(today: date, *, with_retired: bool = False) -> list[KitRow]:
     return sorted(rows, key=lambda row: (not row.is_short, not row.clashes, not row.late))
 
 
-def kit_clashes(today: date, *, with_open: bool = False) -> list[KitClash]:
+def kit_clashes(today: date, *, until: date | None = None, with_open: bool = False) -> list[KitClash]:
     """Where kit is promised more often than it is there, the soonest first. Two statements.
 
-    Among booked jobs, unless `with_open` counts what open quotes would take as well.
+    Among booked jobs, unless `with_open` counts what open quotes would take as well; those that begin by `until`,
+    where it is given.
     """
     wanted = Kit.objects.with_owned().filter(pk__in=_keeps_away(KitPromise.objects.all(), today).values("kit"))
     found = [clash for row in _rows(wanted, today) for clash in row.clashes if clash.firm or with_open]
-    return sorted(found, key=lambda clash: (clash.first, clash.kit.name, clash.kit.pk))
+    near = [clash for clash in found if until is None or clash.first <= until]
+    return sorted(near, key=lambda clash: (clash.first, clash.kit.name, clash.kit.pk))
 
 
 def kit_story(kit: Kit, today: date) -> KitStory:

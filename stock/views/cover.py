@@ -31,7 +31,7 @@ def board(request: StudioRequest) -> HttpResponse:
         "board": found,
         "page": page,
         "cards": found.cards(MOST_CARDS) if page.number == 1 else (),
-        "clashes": kit_clashes(found.today, with_open=found.with_open) if page.number == 1 else (),
+        "clashes": kit_clashes(found.today, until=found.until, with_open=found.with_open) if page.number == 1 else (),
         "busy": [(row, row.cells(found.mondays)) for row in page if row.is_short or row.is_busy],
         "quiet": [(row, row.cells(found.mondays)) for row in page if not (row.is_short or row.is_busy)],
         "query": "with=open&" if found.with_open else "",

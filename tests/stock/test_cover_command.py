@@ -14,6 +14,8 @@ from tests.factories import (
     TODAY,
     ColourFactory,
     ItemFactory,
+    KitFactory,
+    KitPromiseFactory,
     MovementFactory,
     OfferFactory,
     OrderLineFactory,
@@ -138,7 +140,31 @@ def test_json_is_all_that_is_printed_and_says_all_of_it(short_item):
                 },
             }
         ],
+        "kit": [],
     }
+
+
+def test_kit_promised_twice_is_said_and_ends_as_what_runs_short_does():
+    kit = KitFactory(name="Arch frame")
+    for booking, name in ((1, "Ferry office"), (2, "Film gala")):
+        KitPromiseFactory(kit=kit, booking=booking, booking_name=name)
+    status, told = run("--json")
+    assert status == 1
+    (clash,) = json.loads(told)["kit"]
+    assert clash == {
+        "kit": kit.pk,
+        "name": "Arch frame",
+        "from": "2026-06-11",
+        "until": "2026-06-13",
+        "short_by": 1,
+        "firm": True,
+        "sentence": "Arch frame is promised twice from Thu 11 to Sat 13 Jun: Ferry office and Film gala.",
+        "bookings": [{"booking": 2, "name": "Film gala", "quantity": 1}],
+    }
+    status, told = run()
+    assert status == 1
+    assert clash["sentence"] in told
+    assert run("--weeks=1")[0] == 0
 
 
 def test_json_of_a_covered_shelf_ends_well():

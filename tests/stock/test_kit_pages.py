@@ -343,3 +343,12 @@ def test_new_kit_begins_as_one_with_a_day_of_cleaning(owner_client, now):
     form = owner_client.get(reverse("stock:kit-new")).content.decode()
     assert 'name="cleaning_days" value="1"' in form
     assert 'name="owned" value="1"' in form
+
+
+@pytest.mark.parametrize("address", ["/", "/stock/cover/"])
+def test_what_clashes_in_a_year_is_not_this_weeks_worry(crew_client, now, address):
+    kit = KitFactory(name="Arch frame")
+    for _ in range(2):
+        KitPromiseFactory(kit=kit, out_on=dt.date(2027, 6, 1), back_on=dt.date(2027, 6, 2))
+    assert "promised twice" not in seen(crew_client.get(address))
+    assert "promised twice from Tue 1 to Wed 2 Jun" in seen(crew_client.get(LIST))

@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
 from stock.queries import MOST_WEEKS, Board, BoardRow, cover_board
+from stock.queries.kit import KitClash, kit_clashes
 from studio.models import Studio
 
 
@@ -23,12 +24,13 @@ class Command(BaseCommand):
     """Does the shelf cover the booked jobs?"""
 
     help = (
-        "Say which items run short of the booked jobs, whom that hits, and by when to order. "
-        "Exits with 1 when something runs short, 0 when everything is covered, 2 when asked wrongly. "
+        "Say which items run short of the booked jobs, whom that hits, and by when to order; and which kit is promised "
+        "too often. Exits with 1 when something runs short or is, 0 when everything is covered, 2 when asked wrongly. "
         "--json prints one object: today, from, until (days), weeks, with_open, items, covered (counts), and short: "
         "a list of item, label, on_hand, short_on, short_by, order_by, too_late, planned, weekly (the least in each "
         "week), bookings (booking, name, day, quantity), late (label, day, quantity) and buy (supplier, packs, "
-        "pack_size, quantity, order_by, or null). No prices are told."
+        "pack_size, quantity, order_by, or null); and kit: a list of kit, name, from, until, short_by, firm, sentence "
+        "and bookings (booking, name, quantity). No prices are told."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -43,12 +45,13 @@ class Command(BaseCommand):
         """Print the check; end with 1 where something runs short."""
         today = timezone.localdate(timezone=Studio.objects.current().zone)
         board = cover_board(today, weeks=options["weeks"], with_open=options["with_open"])
+        clashes = kit_clashes(today, until=board.until, with_open=board.with_open)
         if options["json"]:
-            self.stdout.write(json.dumps(as_json(board), ensure_ascii=False, indent=2))
+            self.stdout.write(json.dumps(as_json(board, clashes), ensure_ascii=False, indent=2))
         else:
-            for sentence in sentences(board):
+            for sentence in [*(clash.sentence for clash in clashes), *sentences(board)]:
                 self.stdout.write(sentence)
-        if board.short_rows:
+        if board.short_rows or clashes:
             raise SystemExit(1)
 
 
@@ -83,7 +86,7 @@ def _about(row: BoardRow) -> list[str]:
     return lines
 
 
-def as_json(board: Board) -> dict[str, Any]:
+def as_json(board: Board, clashes: list[KitClash]) -> dict[str, Any]:
     """The check as the help describes it; days are written 2026-06-01."""
     return {
         "today": board.today.isoformat(),
@@ -94,6 +97,22 @@ def as_json(board: Board) -> dict[str, Any]:
         "items": len(board.rows),
         "covered": board.covered_count,
         "short": [_row_as_json(row) for row in board.short_rows],
+        "kit": [_clash_as_json(clash) for clash in clashes],
+    }
+
+
+def _clash_as_json(clash: KitClash) -> dict[str, Any]:
+    return {
+        "kit": clash.kit.pk,
+        "name": clash.kit.name,
+        "from": _iso(clash.first),
+        "until": _iso(clash.last),
+        "short_by": clash.short_by,
+        "firm": clash.firm,
+        "sentence": clash.sentence,
+        "bookings": [
+            {"booking": gone.period.booking, "name": gone.period.name, "quantity": gone.short} for gone in clash.without
+        ],
     }
 
 
