@@ -226,7 +226,7 @@ def check_filled(size: int, diameter_mm: Decimal, gas: str) -> list[SpecError]:
     diameter = diameter_mm / Decimal("25.4")
     if Decimal(least) <= diameter <= Decimal(most):
         return []
-    return [SpecError(gas, f"must be from {least:g} in to {most:g} in in a {size}-inch", f"{diameter:.4g} in")]
+    return [SpecError(gas, f"must be from {least:g} in to {most:g} in for {size}-inch balloons", f"{diameter:.4g} in")]
 
 
 def diameter_after(diameter: float, from_celsius: float, to_celsius: float) -> float:

@@ -56,7 +56,9 @@ def test_a_table_is_kept_and_kept_anew():
 @pytest.mark.parametrize(
     ("table", "said"),
     [
-        pytest.param({"air_11": "11.01"}, "air must be from 6 in to 11 in in a 11-inch (got 11.01 in)", id="too full"),
+        pytest.param(
+            {"air_11": "11.01"}, "air must be from 6 in to 11 in for 11-inch balloons (got 11.01 in)", id="too full"
+        ),
         pytest.param({"air_11": "5.9"}, "air must be from 6 in to 11 in", id="limp"),
         pytest.param({"helium_11": "6.9"}, "helium must be from 7 in to 11 in", id="it would not float"),
         pytest.param({"helium_5": "5"}, "helium must be for a size there is, with helium one that floats", id="small"),
