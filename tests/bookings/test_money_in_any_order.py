@@ -208,6 +208,7 @@ class Money(RuleBasedStateMachine):
             assert numbers == list(range(1, len(numbers) + 1))
 
 
+@pytest.mark.django_db
 class TestMoneyInAnyOrder(TestCase):
     """Run as a test on a database, with papers that are not drawn: what is on them is tested elsewhere."""
 
