@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
-from tests.journeys.conftest import DESK, Server, sign_in
+from tests.journeys.conftest import Server, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -102,7 +102,7 @@ def test_a_redraw_after_one_that_failed_is_a_picture_again(editor: Page) -> None
 
 def test_a_row_of_the_shelf_that_cannot_be_read_says_so_beside_its_name(owner: Page, demo_studio: Server) -> None:
     owner.goto(f"{demo_studio.url}/stock/cover/")
-    owner.set_viewport_size(DESK)
+    owner.set_viewport_size({"width": 1280, "height": 900})
     posts(owner, failing(0))
     link = owner.locator("th a.named").first
     link.click()
