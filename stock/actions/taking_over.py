@@ -41,7 +41,8 @@ def take_over(*, spreadsheet: Spreadsheet, by: User, at: datetime) -> str:
     lock_items(None)
     found = dry_run(sheet.rows)
     if found.faults:
-        raise SpreadsheetRefusal(f"{len(found.faults):,} cells are wrong, so nothing was taken over. {found.faults[0]}")
+        many = f"{len(found.faults):,} cells are" if len(found.faults) > 1 else "A cell is"
+        raise SpreadsheetRefusal(f"{many} wrong, so nothing was taken over. {found.faults[0]}")
     _put_records(found)
     _put_colours(found)
     _put_items(found)

@@ -1,17 +1,20 @@
 """The rules every table shares: its columns, and what may stand in a cell."""
 
+import re
 import unicodedata
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from stock.colour import ColourError, parse_swatch
 from stock.models import Colour
 from stock.queries.dry_run.found import ColourKey, DryRun, Fault
-from studio.money import AmountError, parse, show
+from studio.money import AmountError, parse, show, to_minor
 
 _WITH_COMMAS = ("on_hand", "pack_size")
 _SHOWN = 40
 _LONGEST_CELL = 500
+_FIGURES = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?")
 
 
 class SheetCheck:
@@ -81,7 +84,8 @@ class SheetCheck:
         if not cell:
             return None
         try:
-            minor = parse(cell, currency)
+            # Bare figures, as a program writes them, need nobody's habits: reading ten thousand is then no wait.
+            minor = to_minor(Decimal(cell), currency) if _FIGURES.fullmatch(cell) else parse(cell, currency)
         except AmountError as error:
             self.fault(name, error.rule.rstrip("."), cell)
             return None
