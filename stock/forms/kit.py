@@ -180,10 +180,18 @@ class KitBackForm(forms.Form):
         return cleaned
 
 
+class KitChoice(forms.ModelChoiceField):
+    """Any kit; what is retired says so."""
+
+    def label_from_instance(self, kit: Kit) -> str:
+        """Its name."""
+        return f"{kit} (retired)" if kit.retired_at is not None else str(kit)
+
+
 class PromiseKitForm(forms.Form):
     """Which kit a booking gets, how many, and from when to when."""
 
-    kit = forms.ModelChoiceField(queryset=Kit.objects.none(), label="Kit", empty_label="Choose")
+    kit = KitChoice(queryset=Kit.objects.none(), label="Kit", empty_label="Choose")
     quantity = WholeNumber(label="How many", least=1, most=MOST_KIT)
     out_on = Day(label="Out on")
     back_on = Day(label="Back on")

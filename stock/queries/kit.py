@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from django.db.models import Q, Sum
 from django.db.models.functions import Coalesce
 
-from stock.kit import Collision, Period, Wear, Without, collisions, free_between, goes_without, next_free
+from stock.kit import Collision, Period, Wear, Without, collisions, goes_without, next_free
 from stock.models import Kit, KitMovement, KitPromise, KitPromiseQuerySet, KitQuerySet
 from stock.models.kit import MOST_CLEANING_DAYS
 from stock.queries.kit_timeline import Timeline, timeline
@@ -164,13 +164,6 @@ def kit_wear(booking: int) -> list[Wear]:
         Wear(promise.kit.name, promise.quantity, promise.kit.wear_minor)
         for promise in held.select_related("kit").order_by("kit__sort", "kit__name", "pk")
     ]
-
-
-def kit_free(kit: Kit, today: date, *, out_on: date, back_on: date, besides: int | None = None) -> int:
-    """How many of it nobody was promised for those days; below 0 where too many are. Not counting one booking's own."""
-    (row,) = _rows(Kit.objects.with_owned().filter(pk=kit.pk), today)
-    others = [period for period in row.periods if period.booking != besides]
-    return free_between(row.owned, others, kit.cleaning_days, out=out_on, back=back_on)
 
 
 def _keeps_away(promises: KitPromiseQuerySet, today: date) -> KitPromiseQuerySet:

@@ -242,3 +242,8 @@ def test_the_page_asks_as_much_for_ten_kits_as_for_one(owner_client, owner, gala
             owner_client.get(page_of(gala))
         asked_for.append(len(found))
     assert asked_for[0] == asked_for[1]
+
+
+def test_what_is_retired_says_so_where_kit_is_chosen(owner_client, owner, gala):
+    stock.retire_kit(kit=KitFactory(name="Pump"), today=TODAY, by=owner, at=NOON)
+    assert "Pump (retired)" in seen(owner_client.get(page_of(gala)))
