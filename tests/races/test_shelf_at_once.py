@@ -72,11 +72,11 @@ def test_no_more_comes_home_than_was_taken_however_many_bring_it(new_item, by, t
     assert sum_of(item) == 98
 
 
-CLIENTS, ITEMS, TIMES = 8, 20, 3
+CLIENTS, ITEMS, TIMES = 16, 20, 3
 
 
 def check_shuffled_promises(items, by, together, first_booking):
-    """Eight clients hold the same twenty items, each in an order of their own, three times over."""
+    """Sixteen clients hold the same twenty items, each in an order of their own, three times over."""
 
     def hold(client: int) -> None:
         for _ in range(TIMES):
