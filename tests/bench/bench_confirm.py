@@ -57,7 +57,7 @@ def test_a_promise_of_sixty_items_takes_at_most_twenty_times_the_bare_statements
             theirs.append(process_time() - between)
         ratios.append(median(ours) / median(theirs))
         print(f"\nours {median(ours) * 1000:.1f} ms, bare {median(theirs) * 1000:.2f} ms, {ratios[-1]:.1f} times")
-    assert Reservation.objects.open().count() == 2 * 3 * ROUNDS * 60
+    assert Reservation.objects.open().filter(booking__lt=90_000).count() == 2 * 3 * ROUNDS * 60
     assert min(ratios) <= 20
 
 
