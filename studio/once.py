@@ -19,6 +19,7 @@ from studio.models import Submission
 Prepared = TypeVar("Prepared")
 
 FIELD = "form_key"
+_ACTED_ON = "garlandry.form_acted_on"
 _NOT_COMPARED = {FIELD, "csrfmiddlewaretoken"}
 
 
@@ -28,6 +29,11 @@ def key_of(request: HttpRequest) -> uuid.UUID | None:
         return uuid.UUID(request.POST.get(FIELD, ""))
     except ValueError:
         return None
+
+
+def key_to_show_again(request: HttpRequest) -> uuid.UUID | None:
+    """The key of a form that is shown again after a mistake; None once it was acted on, for a key serves once."""
+    return None if request.method != "POST" or request.META.get(_ACTED_ON) else key_of(request)
 
 
 def digest_of(request: HttpRequest) -> str:
@@ -65,6 +71,7 @@ def answer_once_prepared(
                 submission = Submission.objects.create(key=key, digest=digest)
                 submission.answer = act(prepared)
                 submission.save(update_fields=["answer"])
+            request.META[_ACTED_ON] = True
             return redirect(submission.answer)
         except IntegrityError:
             # Another request with this key got there first; anything else is not ours to swallow.
@@ -73,4 +80,5 @@ def answer_once_prepared(
                 raise
     if earlier.digest != digest:
         return render(request, "stale_form.html", {"why": "changed"}, status=422)
+    request.META[_ACTED_ON] = True
     return redirect(earlier.answer)

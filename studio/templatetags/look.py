@@ -16,7 +16,7 @@ from django.utils import formats
 from django.utils.html import format_html
 
 from studio import money as amounts
-from studio.once import FIELD, key_of
+from studio.once import FIELD, key_to_show_again
 from studio.units import System, show_length
 
 register = template.Library()
@@ -163,5 +163,5 @@ def said_of(error: str, label: str) -> str:
 def form_key(context: template.Context) -> str:
     """The hidden field that makes a form act once; a form shown again after a mistake keeps its key."""
     request = context.get("request")
-    kept = key_of(request) if request is not None and request.method == "POST" else None
+    kept = None if request is None else key_to_show_again(request)
     return format_html('<input type="hidden" name="{}" value="{}">', FIELD, kept or uuid.uuid4())

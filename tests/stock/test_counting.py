@@ -254,6 +254,18 @@ def test_htmx_gets_the_row_alone(crew_client, black):
     assert "as expected" in body
 
 
+def test_a_row_just_counted_can_be_counted_again(crew_client, black):
+    headers, address = {"HX-Request": "true"}, reverse("stock:count-write", args=[black.pk])
+    first = str(uuid4())
+    row = crew_client.post(address, {"form_key": first, "counted": "8641"}, headers=headers).content.decode()
+    keys = set(re.findall(r'name="form_key" value="([^"]+)"', row))
+    assert keys
+    assert first not in keys
+    again = crew_client.post(address, {"form_key": keys.pop(), "counted": "40"}, headers=headers)
+    assert again.status_code == 200
+    assert CountLine.objects.get().counted == 40
+
+
 def test_a_count_sent_twice_is_kept_once(crew_client, black):
     sent = {"form_key": str(uuid4()), "counted": "40"}
     address = reverse("stock:count-write", args=[black.pk])
