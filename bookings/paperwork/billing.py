@@ -15,7 +15,7 @@ from bookings.books import Bill, adds_up, net_and_tax
 from bookings.models import AmountDue, Booking, Invoice, MoneyTerms, NumberSeries, Quote
 from bookings.owing import Kept, kept_on_cancelling
 from bookings.paperwork.bills import bill_pdf, day, paper_of, sender
-from bookings.queries.billing import Billable, accepted_quote, billable
+from bookings.queries.billing import Billable, BillableLine, accepted_quote, billable, lines_of, terms_of
 from bookings.queries.jobs import day_words
 from studio.models import Studio
 from studio.money import from_minor, minor_units, shares, tax, to_minor
@@ -111,7 +111,7 @@ def kept_of(booking: Booking, *, today: date) -> Kept:
     if quote is None:
         return Kept(0, "Nothing was accepted, so nothing is kept.")
     steps = [(days, percent) for days, percent in quote.told.get("notice", [])]
-    return kept_on_cancelling(total=quote.total_minor, steps=steps, event=booking.event_on, today=today)
+    return kept_on_cancelling(total=terms_of(quote).total, steps=steps, event=booking.event_on, today=today)
 
 
 def prepare_cancellation(
@@ -147,7 +147,8 @@ def _charge(booking: Booking, found: Billable, kept: Kept, *, studio: Studio, to
 
 
 def _deposit(quote: Quote) -> tuple[Bill, tuple[dict[str, Any], ...]]:
-    net, due = net_and_tax(quote.deposit_minor, price=quote.price_minor, tax=quote.tax_minor)
+    asked = terms_of(quote)
+    net, due = net_and_tax(asked.deposit, price=asked.price, tax=asked.tax)
     note = "To hold the date. It is taken off the balance."
     line = {"what": "Deposit", "note": note, "net_minor": net, "tax_minor": due}
     return Bill(Invoice.Kind.DEPOSIT, net, due), (line,)
@@ -158,11 +159,10 @@ def _work(found: Billable, kind: str) -> tuple[Bill, tuple[dict[str, Any], ...]]
     quote, taken_off = found.quote, found.deposits
     if quote is None:
         raise ValueError("work is invoiced from an accepted quote")
-    pieces = list(quote.pieces.order_by("position").defer("spec", "layout", "picture"))
-    taxes = line_taxes([piece.price_minor for piece in pieces], quote)
-    lines = [
-        {"what": piece.name, "note": piece.description, "net_minor": piece.price_minor, "tax_minor": due}
-        for piece, due in zip(pieces, taxes, strict=True)
+    asked, agreed = terms_of(quote), lines_of(quote)
+    lines: list[dict[str, Any]] = [
+        {"what": line.what, "note": line.note, "net_minor": line.price, "tax_minor": due}
+        for line, due in zip(agreed, line_taxes(agreed, quote), strict=True)
     ]
     lines += [
         {
@@ -174,17 +174,29 @@ def _work(found: Billable, kind: str) -> tuple[Bill, tuple[dict[str, Any], ...]]
         for one in taken_off
     ]
     net, due = sum(one.net_minor for one in taken_off), sum(one.tax_minor for one in taken_off)
-    return Bill(kind, quote.price_minor - net, quote.tax_minor - due, deposits=net), tuple(lines)
+    return Bill(kind, asked.price - net, asked.tax - due, deposits=net), tuple(lines)
 
 
-def line_taxes(prices: Sequence[int], quote: Quote) -> list[int]:
-    """The tax of each line: reckoned on it where the quote says so, else its share of the tax on the total."""
-    if quote.told.get("tax_each_line"):
-        places, percent = minor_units(quote.currency), Decimal(quote.told["tax_percent"])
-        each = [to_minor(tax(from_minor(price, quote.currency), percent, places), quote.currency) for price in prices]
-        if sum(each) == quote.tax_minor:
-            return each
-    return shares(quote.tax_minor, list(prices))
+def line_taxes(lines: Sequence[BillableLine], quote: Quote) -> list[int]:
+    """The tax of each line, adding up to the tax agreed: its own, or reckoned on it where the quote says so.
+
+    Where tax was reckoned on the total, the lines share it.
+    """
+    agreed = terms_of(quote).tax
+    shared = [line for line in lines if line.tax is None]
+    left = agreed - sum(line.tax or 0 for line in lines)
+    each = iter(_reckoned(shared, quote, left) or shares(left, [line.price for line in shared]))
+    return [next(each) if line.tax is None else line.tax for line in lines]
+
+
+def _reckoned(lines: Sequence[BillableLine], quote: Quote, left: int) -> list[int]:
+    """The tax reckoned line by line, where the quote's was and it comes to what is left; else nothing."""
+    if not quote.told.get("tax_each_line"):
+        return []
+    currency, percent = quote.currency, Decimal(quote.told["tax_percent"])
+    places = minor_units(currency)
+    each = [to_minor(tax(from_minor(line.price, currency), percent, places), currency) for line in lines]
+    return each if sum(each) == left else []
 
 
 def _dues(booking: Booking, kind: str, total: int, today: date) -> list[dict[str, Any]]:

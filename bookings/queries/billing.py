@@ -12,6 +12,41 @@ _WORK = (Invoice.Kind.BALANCE, Invoice.Kind.WHOLE)
 
 
 @dataclass(frozen=True, slots=True)
+class BillableLine:
+    """One line of what was agreed, before tax. `tax` is its own where it has one, None where it follows the whole."""
+
+    what: str
+    note: str
+    price: int
+    tax: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What an accepted quote asks, in minor units; its lines add up to `price`."""
+
+    price: int
+    tax: int
+    deposit: int
+
+    @property
+    def total(self) -> int:
+        """Price and tax."""
+        return self.price + self.tax
+
+
+def terms_of(quote: Quote) -> Terms:
+    """What was agreed: every invoice, due and charge for cancelling is reckoned from this."""
+    return Terms(quote.price_minor, quote.tax_minor, quote.deposit_minor)
+
+
+def lines_of(quote: Quote) -> list[BillableLine]:
+    """What was agreed, line by line, for its invoice."""
+    pieces = quote.pieces.order_by("position").defer("spec", "layout", "picture")
+    return [BillableLine(piece.name, piece.description, piece.price_minor) for piece in pieces]
+
+
+@dataclass(frozen=True, slots=True)
 class Billable:
     """The accepted quote, the invoices that stand, and the kinds of invoice that can be issued now, or why none can."""
 
@@ -29,7 +64,7 @@ class Billable:
 def accepted_quote(booking: Booking) -> Quote | None:
     """The newest version the client said yes to."""
     accepted = Quote.objects.filter(booking=booking, acceptance__isnull=False)
-    return accepted.defer("pdf", "reasons").order_by("-version").first()
+    return accepted.select_related("acceptance").defer("pdf", "reasons").order_by("-version").first()
 
 
 def billable(booking: Booking) -> Billable:
@@ -52,11 +87,11 @@ def _billable(booking: Booking, live: tuple[Invoice, ...]) -> Billable:
         return Billable(quote, live, why_not=f"{said} Take it back by a credit note, then issue another.")
     if work:
         return Billable(quote, live, why_not="Everything is invoiced.")
-    found = Billable(quote, live)
+    found, asked = Billable(quote, live), terms_of(quote)
     if not found.deposits:
-        first = (Invoice.Kind.DEPOSIT.value,) if quote.deposit_minor else ()
-        return Billable(quote, live, (*first, Invoice.Kind.WHOLE.value) if quote.total_minor else ())
-    if sum(one.total_minor for one in found.deposits) > quote.total_minor:
+        first = (Invoice.Kind.DEPOSIT.value,) if asked.deposit else ()
+        return Billable(quote, live, (*first, Invoice.Kind.WHOLE.value) if asked.total else ())
+    if sum(one.total_minor for one in found.deposits) > asked.total:
         said = "The deposit invoiced is more than the job costs now. Take its invoice back by a credit note first."
         return Billable(quote, live, why_not=said)
     return Billable(quote, live, (Invoice.Kind.BALANCE.value,))

@@ -374,3 +374,26 @@ def test_terms_that_make_no_sense_are_refused(owner_client, changes, sentence):
     answer = owner_client.post(reverse("bookings:money-terms"), form)
     assert answer.status_code == 422 and sentence in said(answer)
     assert not MoneyTerms.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("each_line", "tax", "taxes"),
+    [
+        pytest.param(True, 69, [23, 23, 23], id="line by line: three times 0.2345"),
+        pytest.param(False, 70, [24, 23, 23], id="on the total: 0.7035, shared"),
+    ],
+)
+def test_an_invoices_lines_carry_the_tax_of_the_quote_both_ways(owner_client, owner, each_line, tax, taxes):
+    day = timezone.localdate()
+    booking = BookingFactory(stage="quoted", event_on=day + dt.timedelta(days=40), created_by=owner)
+    quote = QuoteFactory(
+        booking=booking, issued_by=owner, needed_on=day, valid_until=day, price_minor=1_005, tax_minor=tax,
+        deposit_minor=0, told=TOLD | {"tax_percent": "7", "tax_each_line": each_line},
+    )  # fmt: skip
+    for position in range(3):
+        QuotePieceFactory(quote=quote, position=position, price_minor=335)
+    actions.accept_quote(quote=quote, name="Ines", today=day, at=timezone.now(), address=None, browser="")
+    bill(owner_client, booking, "whole")
+    invoice = Invoice.objects.get()
+    assert [line.tax_minor for line in invoice.lines.order_by("position")] == taxes
+    assert (invoice.tax_minor, invoice.told["each_line"]) == (tax, each_line)
