@@ -137,6 +137,28 @@ def price(
     )
 
 
+def price_as_asked(amount: Decimal, *, rates: PriceRates, currency_places: int = 2) -> Price:
+    """The price of something the studio asks a round amount for: tax and deposit follow as they do for a job.
+
+    It has no lines, pieces or hours, and costs nothing here: whoever knows what goes into it adds that.
+    """
+    due = tax(amount, rates.tax_percent, currency_places)
+    total = amount + due
+    deposit = min(total, round_up_to_step(total * rates.deposit_percent / 100, rates.step))
+    return Price(
+        lines=(),
+        pieces=(),
+        cost=ZERO,
+        margin=amount,
+        margin_percent=None,
+        before_tax=amount,
+        tax=due,
+        total=total,
+        deposit=_rounded(Fraction(deposit), currency_places),
+        earnings_per_hour=None,
+    )
+
+
 WORK, ON_THE_WAY = "Work", "Time on the way"
 
 

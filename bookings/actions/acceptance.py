@@ -6,10 +6,12 @@ from django.db import transaction
 
 from bookings.actions.jobs import write_history
 from bookings.actions.payments import free_surplus
+from bookings.choosing import MOST_OPTIONS, Choice, Offer, agreed, needed_of
 from bookings.lifecycle import check_move
-from bookings.models import Acceptance, AmountDue, Booking, MoneyTerms, Quote
+from bookings.models import Acceptance, AmountDue, Booking, MoneyTerms, Piece, Quote
 from bookings.owing import schedule
 from bookings.queries import state_of
+from bookings.queries.agreed import material_rows, offer_of
 from stock import actions as stock
 from stock import queries as stock_queries
 
@@ -32,13 +34,24 @@ _SENTENCES = {
 
 @transaction.atomic
 def accept_quote(
-    *, quote: Quote, name: str, today: date, at: datetime, address: str | None, browser: str
+    *,
+    quote: Quote,
+    name: str,
+    today: date,
+    at: datetime,
+    address: str | None,
+    browser: str,
+    choice: Choice | None = None,
 ) -> Acceptance:
     """Record the yes, book the job, hold its materials firmly for the prep day, and make deposit and balance due.
 
+    What is held and owed is exactly `choice`, the first that the quote offers where none is given; the booking's pieces
+    are from then on the chosen ones.
+
     What an earlier version was paid counts for this one; what is more than it costs becomes the client's credit.
 
-    Twice is once: a second yes finds the first. Raises AcceptanceRefused for a quote that is no longer open.
+    Twice is once: a second yes finds the first, whatever it chose. Raises AcceptanceRefused for a quote that is no
+    longer open, NoSuchChoice for an option or an extra it does not offer.
     """
     booking = Booking.objects.select_for_update().select_related("client").get(pk=quote.booking_id)
     quote = Quote.objects.select_for_update().get(pk=quote.pk)
@@ -48,17 +61,35 @@ def accept_quote(
         return quote.acceptance
     if state != "open":
         raise AcceptanceRefused(state, _SENTENCES[state])
-    yes = Acceptance.objects.create(quote=quote, name=name, at=at, address=address, browser=browser[:300])
+    offer = offer_of(quote)
+    choice = choice or offer.first_choice
+    asked = agreed(offer, choice)
+    yes = Acceptance.objects.create(
+        quote=quote,
+        name=name,
+        at=at,
+        address=address,
+        browser=browser[:300],
+        option=choice.option,
+        extras=sorted(choice.extras),
+        price_minor=asked.price,
+        tax_minor=asked.tax,
+        total_minor=asked.total,
+        deposit_minor=asked.deposit,
+    )
     if booking.stage != Booking.Stage.BOOKED:
         check_move(booking.stage, Booking.Stage.BOOKED)
     booking.stage = Booking.Stage.BOOKED
     # Where the owner has moved the day since, theirs is the day it is needed on.
     booking.needed_on = booking.prep_day or quote.needed_on
     booking.save(update_fields=["stage", "needed_on"])
+    settle_pieces(quote, choice)
     # What an earlier version has taken off the shelf already is with the job, and not promised once more.
     out = stock_queries.taken_for(booking.pk)
     stock.reserve(
-        needs={line.item_id: max(line.total - out.get(line.item_id, 0), 0) for line in quote.materials.all()},
+        needs={
+            item: max(total - out.get(item, 0), 0) for item, total in needed_of(choice, material_rows(quote)).items()
+        },
         needed_on=booking.needed_on,
         booking=booking.pk,
         booking_name=booking.shown_title,
@@ -69,8 +100,8 @@ def accept_quote(
     stock.make_kit_firm(booking=booking.pk, by=None, at=at)
     AmountDue.objects.filter(booking=booking, void_at__isnull=True).update(void_at=at)
     dues = schedule(
-        deposit=quote.deposit_minor,
-        total=quote.total_minor,
+        deposit=asked.deposit,
+        total=asked.total,
         today=today,
         event=booking.event_on,
         prep=booking.needed_on,
@@ -80,5 +111,32 @@ def accept_quote(
         AmountDue(booking=booking, quote=quote, kind=due.what, amount_minor=due.amount, due_on=due.on) for due in dues
     )
     free_surplus(booking=booking, currency=quote.currency, today=today, by=None, at=at)
-    write_history(booking, f"{quote} accepted by {name}.", at=at)
+    write_history(booking, f"{quote} accepted by {name}{_chosen_words(offer, choice)}.", at=at)
     return yes
+
+
+def settle_pieces(quote: Quote, choice: Choice) -> None:
+    """Have the booking's pieces be those that were chosen: of other options nothing is made, extras are taken or not.
+
+    A quote that offered one option leaves the options of the booking alone: they came later.
+    """
+    pieces = quote.booking.pieces
+    if quote.options.exists():
+        others = {str(number) for number in range(1, MOST_OPTIONS + 1)} - {str(choice.option)}
+        pieces.filter(goes_in__in=others).update(goes_in=Piece.GoesIn.NONE)
+        pieces.filter(goes_in=str(choice.option)).update(goes_in=Piece.GoesIn.ALL)
+    for extra in quote.extras.all():
+        sort, _, key = extra.made_from.partition(" ")
+        rows = pieces if sort == "piece" else quote.booking.charges
+        rows.filter(pk=key).update(is_taken=extra.number in choice.extras)
+
+
+def _chosen_words(offer: Offer, choice: Choice) -> str:
+    """“: Simple, with Take-down”; empty where there was nothing to choose."""
+    if not offer.is_a_choice:
+        return ""
+    option = next(one.name for one in offer.options if one.number == choice.option)
+    extras = [one.name for one in offer.extras if one.number in choice.extras]
+    said = [option] if len(offer.options) > 1 else []
+    said += [f"with {', '.join(extras)}"] if extras else ["without extras"] if offer.extras else []
+    return f": {', '.join(said)}"[:200]

@@ -8,9 +8,10 @@ from django.conf import settings
 from django.db import transaction
 
 from bookings.actions.jobs import write_history
+from bookings.choosing import most_needed
 from bookings.lifecycle import check_move, may_be_quoted
 from bookings.links import hash_of, new_salt, token_for
-from bookings.models import Booking, Quote, QuoteMaterial, QuoteOpening, QuotePiece
+from bookings.models import Booking, Quote, QuoteExtra, QuoteMaterial, QuoteOpening, QuoteOption, QuotePiece
 from bookings.paperwork import QuotePaper
 from stock import actions as stock
 from stock import queries as stock_queries
@@ -61,6 +62,8 @@ def issue_quote(*, paper: QuotePaper, by: User, at: datetime) -> Quote:
         **paper.figures,
     )
     QuotePiece.objects.bulk_create([QuotePiece(quote=quote, **piece) for piece in paper.pieces])
+    QuoteOption.objects.bulk_create([QuoteOption(quote=quote, **option) for option in paper.options])
+    QuoteExtra.objects.bulk_create([QuoteExtra(quote=quote, **extra) for extra in paper.extras])
     QuoteMaterial.objects.bulk_create([QuoteMaterial(quote=quote, **line) for line in paper.materials])
     stock.reserve(
         needs=_beyond_what_is_held(booking, paper),
@@ -81,9 +84,14 @@ def issue_quote(*, paper: QuotePaper, by: User, at: datetime) -> Quote:
 
 
 def _beyond_what_is_held(booking: Booking, paper: QuotePaper) -> dict[int, int]:
-    """What the new version would take on top of what is held or taken already, so that nothing counts twice."""
+    """The most any choice of the new version would take on top of what is held or taken already.
+
+    So whatever the client says yes to is there, and nothing counts twice.
+    """
     held = Counter(stock_queries.held_firmly(booking.pk)) + Counter(stock_queries.taken_for(booking.pk))
-    wanted = {line["item_id"]: line["needed"] + line["spares"] for line in paper.materials}
+    wanted = most_needed(
+        (line["option"], line["extra"], line["item_id"], line["needed"] + line["spares"]) for line in paper.materials
+    )
     return {item: more for item, total in wanted.items() if (more := total - held[item]) > 0}
 
 

@@ -5,6 +5,7 @@ from bookings.models.clients import Client
 from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
 from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
+from bookings.models.offered import Charge, OptionName, QuoteExtra, QuoteOption
 from bookings.models.pieces import Photo, Piece, Sketch
 from bookings.models.pulling import PullTick, PullTickQuerySet
 from bookings.models.quotes import (
@@ -24,6 +25,7 @@ __all__ = [
     "AmountDue",
     "Booking",
     "BookingQuerySet",
+    "Charge",
     "Client",
     "CreditMove",
     "CreditNote",
@@ -35,6 +37,7 @@ __all__ = [
     "Method",
     "MoneyTerms",
     "NumberSeries",
+    "OptionName",
     "Payment",
     "Photo",
     "Piece",
@@ -42,8 +45,10 @@ __all__ = [
     "PullTick",
     "PullTickQuerySet",
     "Quote",
+    "QuoteExtra",
     "QuoteMaterial",
     "QuoteOpening",
+    "QuoteOption",
     "QuotePiece",
     "QuoteQuerySet",
     "Refund",

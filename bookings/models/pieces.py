@@ -8,7 +8,18 @@ from bookings.models.jobs import Booking
 
 
 class Piece(models.Model):
-    """One thing to be made. The spec says what was asked; the layout is made from it."""
+    """One thing to be made. The spec says what was asked; the layout is made from it.
+
+    `goes_in` says in which option of the quote it is; `is_taken` of an extra that the client has chosen it.
+    """
+
+    class GoesIn(models.TextChoices):
+        ALL = "all", "In every option"
+        FIRST = "1", "Option 1"
+        SECOND = "2", "Option 2"
+        THIRD = "3", "Option 3"
+        EXTRA = "extra", "An extra to tick"
+        NONE = "none", "Not offered"
 
     booking = models.ForeignKey(Booking, on_delete=models.CASCADE, related_name="pieces")
     name = models.CharField(max_length=80)
@@ -17,9 +28,14 @@ class Piece(models.Model):
     layout = models.JSONField()
     position = models.PositiveIntegerField(default=0)
     edition = models.PositiveIntegerField(default=1, help_text="Goes up at every change, to catch a stale form.")
+    goes_in = models.CharField(max_length=5, choices=GoesIn.choices, default=GoesIn.ALL)
+    is_taken = models.BooleanField(default=False)
 
     class Meta:
         constraints = [
+            models.CheckConstraint(
+                condition=Q(goes_in__in=["all", "1", "2", "3", "extra", "none"]), name="a_piece_goes_somewhere_known"
+            ),
             models.UniqueConstraint(fields=["booking", "position"], name="pieces_stand_in_order"),
         ]
 

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from bookings.choosing import ONLY_OPTION, price_in
 from bookings.models.jobs import Booking
 from stock.models import Item, double_words
 
@@ -52,6 +53,7 @@ class Quote(models.Model):
 
     withdrawn_at = models.DateTimeField(null=True, blank=True)
     replaced_at = models.DateTimeField(null=True, blank=True)
+    erased_at = models.DateTimeField(null=True, blank=True, help_text="When its client asked to be forgotten.")
     link_salt = models.CharField(max_length=43)
     link_hash = models.CharField(max_length=64, unique=True)
 
@@ -87,6 +89,9 @@ class QuotePiece(models.Model):
     colours = models.JSONField(help_text="Name, swatch and ink of each colour, as they were.")
     price_minor = models.PositiveBigIntegerField()
     picture = models.TextField(help_text="The drawing, as SVG.")
+    option = models.PositiveSmallIntegerField(default=0, help_text="The option it is in; 0 in every one.")
+    extra = models.PositiveSmallIntegerField(default=0, help_text="The extra it is; 0 for none.")
+    prices = models.JSONField(default=dict, help_text="Its price by the option’s number, where there are several.")
 
     class Meta:
         constraints = [
@@ -96,19 +101,27 @@ class QuotePiece(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    def price_in(self, option: int) -> int:
+        """Its part of the price of an option."""
+        return price_in(option, self.prices, self.price_minor)
+
 
 class QuoteMaterial(models.Model):
-    """What a quote would take off the shelf: reserved as it stands when the client says yes."""
+    """What an option or an extra would take off the shelf: reserved as it stands when the client says yes to it."""
 
     quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="materials")
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
     item_label = models.CharField(max_length=120)
     needed = models.PositiveIntegerField()
     spares = models.PositiveIntegerField()
+    option = models.PositiveSmallIntegerField(
+        default=ONLY_OPTION, help_text="The option that takes it; 0 for an extra."
+    )
+    extra = models.PositiveSmallIntegerField(default=0, help_text="The extra that takes it; 0 for an option.")
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["quote", "item"], name="a_quote_lists_an_item_once"),
+            models.UniqueConstraint(fields=["quote", "option", "extra", "item"], name="an_offer_lists_an_item_once"),
         ]
 
     def __str__(self) -> str:
@@ -136,13 +149,30 @@ class QuoteOpening(models.Model):
 
 
 class Acceptance(models.Model):
-    """The client's yes: who typed their name, when, and from where."""
+    """The client's yes: who typed their name, when, from where, what they chose and what that comes to.
+
+    One that was given before there was anything to choose has no amounts of its own: they are the quote's.
+    """
 
     quote = models.OneToOneField(Quote, on_delete=models.PROTECT, related_name="acceptance")
     name = models.CharField(max_length=120)
     at = models.DateTimeField()
     address = models.GenericIPAddressField(null=True, blank=True)
     browser = models.CharField(max_length=300, blank=True)
+    option = models.PositiveSmallIntegerField(default=ONLY_OPTION)
+    extras = models.JSONField(default=list, help_text="The numbers of the extras that were ticked.")
+    price_minor = models.PositiveBigIntegerField(null=True, help_text="As agreed; nothing: what the quote asks.")
+    tax_minor = models.PositiveBigIntegerField(null=True)
+    total_minor = models.PositiveBigIntegerField(null=True)
+    deposit_minor = models.PositiveBigIntegerField(null=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(total_minor__isnull=True) | Q(total_minor=models.F("price_minor") + models.F("tax_minor")),
+                name="what_was_agreed_is_price_and_tax",
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.name} at {self.at}"

@@ -15,6 +15,7 @@ from django.db.models import Max
 
 from bookings.cautions import cautions_for
 from bookings.changes import Offered, OfferedPiece, changes_between
+from bookings.choosing import ONLY_OPTION, Asked, Offer
 from bookings.models import Booking, MoneyTerms, Quote
 from bookings.owing import ladder_words
 from bookings.paperwork.quote import Paper, PaperPiece, photo_asset, quote_pdf
@@ -24,12 +25,13 @@ from bookings.queries import (
     describe,
     drawn_on_paper,
     piece_drawing,
-    pieces_to_make,
     what_and_size,
     worded,
 )
-from bookings.queries.estimates import estimate_of
+from bookings.queries.goes_in import OF_AN_OPTION
 from bookings.queries.jobs import day_words
+from bookings.queries.offering import Offering, offering_of
+from bookings.queries.quotes import offered_extras, offered_options
 from estimating.drawing import svg_for_paper
 from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
 from stock.actions import items_for
@@ -40,14 +42,19 @@ from studio.money import show
 from studio.units import System
 
 
-class QuotedMoney(TypedDict):
-    """The amounts of a quote, in the smallest unit of its currency."""
+class AskedColumns(TypedDict):
+    """What something asks, as columns, in the currency's smallest unit."""
 
-    currency: str
     price_minor: int
     tax_minor: int
     total_minor: int
     deposit_minor: int
+
+
+class QuotedMoney(AskedColumns):
+    """The amounts of a quote and their currency."""
+
+    currency: str
 
 
 class OnPaper(TypedDict):
@@ -68,16 +75,23 @@ class QuotePaper:
     figures: dict[str, Any]
     pieces: list[dict[str, Any]]
     materials: list[dict[str, Any]]
-    estimate: JobEstimate
+    options: list[dict[str, Any]]
+    extras: list[dict[str, Any]]
 
     @staticmethod
     def fingerprint_of(booking: Booking) -> str:
         """A digest of everything about a booking that a quote says."""
-        pieces = list(booking.pieces.order_by("position").values_list("pk", "edition", "position"))
+        pieces = list(
+            booking.pieces.order_by("position").values_list("pk", "edition", "position", "goes_in", "is_taken")
+        )
+        names = list(booking.option_names.order_by("number").values_list("number", "name"))
+        charges = list(
+            booking.charges.order_by("pk").values_list("pk", "name", "note", "minutes", "amount_minor", "is_taken")
+        )
         said = [
             booking.pk, booking.shown_title, booking.client.shown_name, str(booking.event_on), booking.date_text,
             str(booking.prep_day), str(booking.ready_by), booking.place, booking.distance, booking.travel_minutes,
-            booking.crew, pieces, [(wear.name, wear.minor) for wear in kit_wear(booking.pk)],
+            booking.crew, pieces, names, charges, [(wear.name, wear.minor) for wear in kit_wear(booking.pk)],
         ]  # fmt: skip
         return hashlib.sha256(json.dumps(said).encode()).hexdigest()
 
@@ -101,40 +115,94 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     The caller has checked `why_not_send`. Items the shelf does not list yet are listed, so that they can be held.
     """
     made_from = QuotePaper.fingerprint_of(booking)
-    pieces = pieces_to_make(booking)
-    estimate = estimate_of(pieces, booking, studio.currency)
+    offering = offering_of(booking, studio)
     number, version = number_and_version(booking)
     needed_on = booking.prep_day
     if needed_on is None:
         raise ValueError(f"booking {booking.pk} has no prep day")
     valid_until = last_day(today=today, quote_days=studio.quote_days, needed_on=needed_on)
-    columns = [_piece_columns(n, one, estimate, studio) for n, one in enumerate(pieces)]
-    money: QuotedMoney = {
-        "currency": studio.currency,
-        "price_minor": estimate.price_minor,
-        "tax_minor": estimate.tax_minor,
-        "total_minor": estimate.total_minor,
-        "deposit_minor": estimate.deposit_minor,
-    }
-    told = _told(booking, studio, pieces, number=number, version=version, valid_until=valid_until)
-    told["tax_percent"] = str(estimate.tax_percent)
-    told["tax_each_line"] = estimate.tax_on_each_piece
-    told["changes"] = _changes(booking, told, columns, money)
+    columns = [_piece_columns(n, offering, studio) for n in range(len(offering.pieces))]
+    first = offering.options[0]
+    money: QuotedMoney = {"currency": studio.currency, **_amounts(first.asked)}
+    told = _told(booking, studio, offering.pieces, number=number, version=version, valid_until=valid_until)
+    told["tax_percent"] = str(first.estimate.tax_percent)
+    told["tax_each_line"] = first.estimate.tax_on_each_piece
+    told["changes"] = _changes(booking, told, columns, money, offering.offer)
     paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
-    pdf = quote_pdf(told=told, pieces=_paper_pieces(pieces, columns, studio.system), made_at=at, paper=paper, **money)
+    pdf = quote_pdf(
+        told=told,
+        pieces=_paper_pieces(offering.pieces, columns, studio.system),
+        offer=offering.offer,
+        made_at=at,
+        paper=paper,
+        **money,
+    )
     figures = dict(money) | {
         "valid_until": valid_until,
         "needed_on": needed_on,
-        "cost_minor": estimate.cost_minor,
-        "person_minutes": estimate.person_minutes,
+        **_inside(first.estimate),
         "told": told,
-        "reasons": [list(reason) for reason in estimate.reasons],
         "changes": told["changes"],
         "pdf": pdf,
         "pdf_sha256": hashlib.sha256(pdf).hexdigest(),
     }
-    materials = _material_columns(estimate.lines)
-    return QuotePaper(booking.pk, number, version, made_from, figures, columns, materials, estimate)
+    return QuotePaper(
+        booking_id=booking.pk,
+        number=number,
+        version=version,
+        made_from=made_from,
+        figures=figures,
+        pieces=columns,
+        materials=_material_columns(offering),
+        options=_option_columns(offering),
+        extras=_extra_columns(offering),
+    )
+
+
+def _amounts(asked: Asked) -> AskedColumns:
+    """The columns of what something asks."""
+    return {
+        "price_minor": asked.price,
+        "tax_minor": asked.tax,
+        "total_minor": asked.total,
+        "deposit_minor": asked.deposit,
+    }
+
+
+def _inside(estimate: JobEstimate) -> dict[str, Any]:
+    """The columns only the owner reads."""
+    return {
+        "cost_minor": estimate.cost_minor,
+        "person_minutes": estimate.person_minutes,
+        "reasons": [list(reason) for reason in estimate.reasons],
+    }
+
+
+def _option_columns(offering: Offering) -> list[dict[str, Any]]:
+    """The rows of a quote's options; none where there is one, which is the quote itself."""
+    if len(offering.options) == 1:
+        return []
+    return [
+        {"number": one.number, "name": one.name, **_amounts(one.asked), **_inside(one.estimate)}
+        for one in offering.options
+    ]
+
+
+def _extra_columns(offering: Offering) -> list[dict[str, Any]]:
+    """The rows of a quote's extras."""
+    return [
+        {
+            "number": one.number,
+            "name": one.name,
+            "description": one.description,
+            "is_ticked": one.is_taken,
+            "made_from": one.made_from,
+            "cost_minor": one.cost_minor,
+            "person_minutes": one.minutes,
+            **_amounts(one.asked),
+        }
+        for one in offering.extras
+    ]
 
 
 def _told(
@@ -161,8 +229,13 @@ def _told(
     }  # fmt: skip
 
 
-def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, studio: Studio) -> dict[str, Any]:
+def _piece_columns(position: int, offering: Offering, studio: Studio) -> dict[str, Any]:
     """The row of a quoted piece."""
+    piece = offering.pieces[position]
+    extra = next((one for one in offering.extras if one.piece == position), None)
+    prices = offering.price_of(position)
+    goes_in = offering.kept[position].goes_in
+    several = len(offering.options) > 1
     counts: dict[str, int] = {}
     for (colour, _size), count in piece.layout.counts().items():
         counts[colour] = counts.get(colour, 0) + count
@@ -180,7 +253,10 @@ def _piece_columns(position: int, piece: PieceToMake, estimate: JobEstimate, stu
         "description": describe(piece, studio.system),
         "balloons": piece.layout.counts().total(),
         "colours": colours,
-        "price_minor": estimate.pieces[position].price_minor,
+        "price_minor": extra.asked.price if extra else prices[min(prices)],
+        "option": int(goes_in) if several and goes_in in OF_AN_OPTION else 0,
+        "extra": extra.number if extra else 0,
+        "prices": {str(number): price for number, price in prices.items()} if several else {},
         "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system, whole=True)),
     }
 
@@ -213,17 +289,31 @@ def _on_paper(piece: PieceToMake, position: int, measures: System) -> OnPaper:
     return {"drawing": drawn_on_paper(piece, prefix=prefix, address=photo_asset(position), what=what), "photo": photo}
 
 
-def _material_columns(lines: Sequence[CostedLine]) -> list[dict[str, Any]]:
-    """The rows of a quote's materials, every line with an item of its own on the shelf's list."""
-    items = items_for([line.key for line in lines])
+def _material_columns(offering: Offering) -> list[dict[str, Any]]:
+    """The rows of a quote's materials by option and extra, every line with an item of its own on the shelf's list."""
+    several = len(offering.options) > 1
+    owned: list[tuple[int, int, CostedLine]] = [
+        (option.number if several else ONLY_OPTION, 0, line)
+        for option in offering.options
+        for line in option.estimate.lines
+    ]
+    owned += [(0, extra.number, line) for extra in offering.extras for line in extra.lines]
+    items = items_for(list(dict.fromkeys(line.key for _, _, line in owned)))
     return [
-        {"item_id": items[line.key].pk, "item_label": line.label, "needed": line.needed, "spares": line.spares}
-        for line in lines
+        {
+            "option": option,
+            "extra": extra,
+            "item_id": items[line.key].pk,
+            "item_label": line.label,
+            "needed": line.needed,
+            "spares": line.spares,
+        }
+        for option, extra, line in owned
     ]
 
 
 def _changes(
-    booking: Booking, told: dict[str, Any], columns: Sequence[dict[str, Any]], money: QuotedMoney
+    booking: Booking, told: dict[str, Any], columns: Sequence[dict[str, Any]], money: QuotedMoney, offer: Offer
 ) -> list[str]:
     """What this version changes, in sentences; empty for a first one."""
     before = booking.quotes.order_by("-version").first()
@@ -240,7 +330,11 @@ def _changes(
             total=show(money["total_minor"], currency),
             deposit=show(money["deposit_minor"], currency),
             pieces=[
-                OfferedPiece(row["name"], row["description"], show(row["price_minor"], currency)) for row in columns
+                OfferedPiece(row["name"], row["description"], show(row["price_minor"], currency))
+                for row in columns
+                if not row["extra"]
             ],
+            options=offered_options(offer, currency),
+            extras=offered_extras(offer, currency),
         ),
     )

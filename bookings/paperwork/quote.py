@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from django.template.loader import render_to_string
 
+from bookings.choosing import Offer
 from estimating.shading import PAPER_SHADES, paper_shades
 from studio.pdf import Asset, assets_in, pdf_from_html
 
@@ -65,6 +66,7 @@ def quote_pdf(
     deposit_minor: int,
     made_at: datetime,
     paper: Paper = "A4",
+    offer: Offer | None = None,
 ) -> bytes:
     """The PDF of a quote, the same bytes for the same input.
 

@@ -6,6 +6,7 @@ from datetime import date
 
 from bookings.models import Booking, CreditNote, Invoice, Payment, Quote, Refund
 from bookings.owing import Open, owed_since
+from bookings.queries.agreed import agreed_lines, agreed_of
 from bookings.queries.money import Standing, credit_of, live_invoices, open_dues_of, standing
 
 _WORK = (Invoice.Kind.BALANCE, Invoice.Kind.WHOLE)
@@ -37,13 +38,13 @@ class Terms:
 
 def terms_of(quote: Quote) -> Terms:
     """What was agreed: every invoice, due and charge for cancelling is reckoned from this."""
-    return Terms(quote.price_minor, quote.tax_minor, quote.deposit_minor)
+    asked = agreed_of(quote)
+    return Terms(asked.price, asked.tax, asked.deposit)
 
 
 def lines_of(quote: Quote) -> list[BillableLine]:
     """What was agreed, line by line, for its invoice."""
-    pieces = quote.pieces.order_by("position").defer("spec", "layout", "picture")
-    return [BillableLine(piece.name, piece.description, piece.price_minor) for piece in pieces]
+    return [BillableLine(line.name, line.description, line.price_minor, line.tax_minor) for line in agreed_lines(quote)]
 
 
 @dataclass(frozen=True, slots=True)

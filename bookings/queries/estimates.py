@@ -11,6 +11,7 @@ from django.db.models.functions import Coalesce
 from django.utils.safestring import SafeString, mark_safe
 
 from bookings.models import Acceptance, Booking, MaterialSwap, Piece
+from bookings.queries.goes_in import made_pieces, made_with
 from bookings.queries.seen import seen
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
 from estimating.bags import Diameters
@@ -53,8 +54,8 @@ def to_make(piece: Piece) -> PieceToMake:
 
 
 def pieces_to_make(booking: Booking) -> list[PieceToMake]:
-    """The booking's pieces in their order."""
-    return [to_make(piece) for piece in with_sketches(booking.pieces.order_by("position"))]
+    """The pieces the booking is estimated with, in their order."""
+    return [to_make(piece) for piece in made_pieces(pieces_of(booking))]
 
 
 def estimate_of(
@@ -99,7 +100,10 @@ def pieces_of(booking: Booking) -> list[Piece]:
 
 
 def booking_estimate(booking: Booking, *, currency: str) -> JobEstimate | None:
-    """What the booking takes and costs as it stands; None while it has no pieces."""
+    """What the booking takes and costs as it stands: its first option, and the extras that were taken.
+
+    None while it has no pieces.
+    """
     pieces = pieces_to_make(booking)
     return estimate_of(pieces, booking, currency) if pieces else None
 
@@ -273,13 +277,13 @@ def piece_preview(
     today: date,
     studio: Studio,
 ) -> PiecePreview:
-    """The piece as `spec` asks for it, in its place among the booking's `others`. Raises SpecErrors.
+    """The piece as `spec` asks for it, among those of the booking's `others` it is made with. Raises SpecErrors.
 
     `colours` are all of the studio's.
     """
     inflated = inflated_in_force()
     made = sketched(PieceToMake(name, kind, spec, laid_out(kind, spec, inflated)), piece)
-    estimate = estimate_of([*map(to_make, others), made], booking, studio.currency, colours, inflated)
+    estimate = estimate_of([*map(to_make, made_with(piece, others)), made], booking, studio.currency, colours, inflated)
     return PiecePreview(
         picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,

@@ -8,8 +8,10 @@ from django.db.models import QuerySet
 from django.urls import reverse
 
 from bookings.changes import Offered, OfferedPiece
+from bookings.choosing import Offer
 from bookings.links import token_for
 from bookings.models import Booking, Quote
+from bookings.queries.agreed import offer_of
 from studio.money import show
 
 STATES = ("accepted", "withdrawn", "replaced", "ended", "expired", "open")
@@ -72,6 +74,7 @@ def light(quotes: QuerySet[Quote]) -> QuerySet[Quote]:
 
 def comparable(quote: Quote) -> Offered:
     """The quote as the client read it, to say what the next version changes."""
+    offer = offer_of(quote)
     return Offered(
         title=quote.told["title"],
         day=quote.told["day"],
@@ -81,6 +84,20 @@ def comparable(quote: Quote) -> Offered:
         deposit=show(quote.deposit_minor, quote.currency),
         pieces=[
             OfferedPiece(piece.name, piece.description, show(piece.price_minor, quote.currency))
-            for piece in quote.pieces.order_by("position")
+            for piece in quote.pieces.filter(extra=0).order_by("position")
         ],
+        options=offered_options(offer, quote.currency),
+        extras=offered_extras(offer, quote.currency),
     )
+
+
+def offered_options(offer: Offer, currency: str) -> list[OfferedPiece]:
+    """The options to say what changed of them; none where there is one, whose total is the quote's."""
+    if len(offer.options) == 1:
+        return []
+    return [OfferedPiece(one.name, "", show(one.asked.total, currency)) for one in offer.options]
+
+
+def offered_extras(offer: Offer, currency: str) -> list[OfferedPiece]:
+    """The extras to say what changed of them."""
+    return [OfferedPiece(one.name, one.description, show(one.asked.price, currency)) for one in offer.extras]

@@ -7,6 +7,7 @@ from django.db.models import F, Q
 from django.db.models.functions import Coalesce
 
 from bookings.models import Acceptance, Booking, PullTick, Quote
+from bookings.queries.agreed import agreed_needs, agreed_pieces
 from bookings.queries.estimates import swaps_of
 from stock.models import Item
 from stock.queries import held_firmly, taken_for
@@ -72,7 +73,7 @@ def needed_by(booking: Booking) -> dict[int, int]:
     quote = _accepted(booking)
     if quote is None:
         return {}
-    needed = dict(quote.materials.values_list("item_id", "needed"))
+    needed = agreed_needs(quote)
     for swap in swaps_of(booking):
         needed[swap.given_up_id] = max(needed.get(swap.given_up_id, 0) - swap.quantity, 0)
         for taken in swap.taken_ids:
@@ -83,8 +84,8 @@ def needed_by(booking: Booking) -> dict[int, int]:
 def stands_outdoors(booking: Booking) -> bool:
     """Whether a piece of the job, as it was accepted, stands outdoors."""
     quote = _accepted(booking)
-    pieces = booking.pieces if quote is None else quote.pieces
-    return any(bool(spec.get("outdoors")) for spec in pieces.values_list("spec", flat=True))
+    specs = booking.pieces.values_list("spec", flat=True) if quote is None else [p.spec for p in agreed_pieces(quote)]
+    return any(bool(spec.get("outdoors")) for spec in specs)
 
 
 def has_stock_out(booking: Booking) -> bool:
@@ -116,4 +117,6 @@ def _words(booking: Booking, today: date) -> str:
 def _accepted(booking: Booking) -> Quote | None:
     """The quote that was accepted last, without its papers."""
     last = Acceptance.objects.filter(quote__booking=booking).order_by("-at").values("quote")[:1]
-    return Quote.objects.filter(pk__in=last).only("pk").first() if booking.pk else None
+    if not booking.pk:
+        return None
+    return Quote.objects.filter(pk__in=last).select_related("acceptance").defer("pdf", "told", "reasons").first()

@@ -1,0 +1,90 @@
+"""What an issued quote offers, and what of it was agreed: the figures that are reserved, owed and invoiced."""
+
+from dataclasses import dataclass
+
+from bookings.choosing import ONLY_OPTION, Asked, Choice, Extra, Offer, Option, agreed, is_part_of, needed_of
+from bookings.models import Quote, QuoteExtra, QuoteMaterial, QuotePiece
+
+
+@dataclass(frozen=True, slots=True)
+class AgreedLine:
+    """One line of what was agreed: a piece or an extra, with its price before tax.
+
+    `tax_minor` is an extra's own tax; None for a piece, whose option is taxed as the rates said when it was issued.
+    """
+
+    name: str
+    description: str
+    price_minor: int
+    tax_minor: int | None = None
+
+
+def offer_of(quote: Quote) -> Offer:
+    """Everything the quote offers. One without options offers itself."""
+    own = Option(ONLY_OPTION, "", Asked(quote.price_minor, quote.tax_minor, quote.deposit_minor))
+    options = tuple(
+        Option(row.number, row.name, Asked(row.price_minor, row.tax_minor, row.deposit_minor))
+        for row in sorted(quote.options.all(), key=lambda row: row.number)
+    )
+    extras = tuple(
+        Extra(
+            row.number,
+            row.name,
+            row.description,
+            Asked(row.price_minor, row.tax_minor, row.deposit_minor),
+            row.is_ticked,
+        )
+        for row in extras_of(quote)
+    )
+    return Offer(options or (own,), extras)
+
+
+def extras_of(quote: Quote) -> list[QuoteExtra]:
+    """The extras it offers, in their order."""
+    return sorted(quote.extras.all(), key=lambda row: row.number)
+
+
+def choice_of(quote: Quote) -> Choice:
+    """What the client chose of an accepted quote."""
+    return Choice(quote.acceptance.option, frozenset(quote.acceptance.extras))
+
+
+def agreed_of(quote: Quote) -> Asked:
+    """What an accepted quote comes to, as it was agreed."""
+    yes = quote.acceptance
+    if yes.total_minor is None:
+        return agreed(offer_of(quote), choice_of(quote))
+    return Asked(yes.price_minor or 0, yes.tax_minor or 0, yes.deposit_minor or 0)
+
+
+def agreed_pieces(quote: Quote) -> list[QuotePiece]:
+    """The pieces of an accepted quote that were chosen, without their drawings."""
+    choice = choice_of(quote)
+    pieces = quote.pieces.order_by("position").defer("layout", "picture")
+    return [piece for piece in pieces if is_part_of(choice, option=piece.option, extra=piece.extra)]
+
+
+def agreed_lines(quote: Quote) -> list[AgreedLine]:
+    """What was agreed, line by line: the pieces of the option, then the extras. They add up to the agreed price."""
+    choice = choice_of(quote)
+    lines = [
+        AgreedLine(piece.name, piece.description, piece.price_in(choice.option))
+        for piece in agreed_pieces(quote)
+        if not piece.extra
+    ]
+    return lines + [
+        AgreedLine(row.name, row.description, row.price_minor, row.tax_minor)
+        for row in extras_of(quote)
+        if row.number in choice.extras
+    ]
+
+
+def agreed_needs(quote: Quote) -> dict[int, int]:
+    """Item key to how many the choice needs before spares."""
+    return needed_of(choice_of(quote), quote.materials.values_list("option", "extra", "item_id", "needed"))
+
+
+def material_rows(quote: Quote) -> list[tuple[int, int, int, int]]:
+    """(option, extra, item, quantity with spares) of everything the quote would take."""
+    rows: list[QuoteMaterial] = list(quote.materials.all())
+    return [(row.option, row.extra, row.item_id, row.total) for row in rows]

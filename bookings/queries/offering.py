@@ -1,0 +1,188 @@
+"""What a booking offers its client to choose from, as it stands: its options and its extras, each with its price.
+
+A booking none of whose pieces is of an option of its own has one option. Each option is estimated as a whole job:
+set-up, travel, kit and the least price of a job are in it, and so they are paid once whatever is ticked on top. An
+extra is therefore priced without them: by its materials, its own work, overhead, margin and rounding, or as asked.
+"""
+
+from collections.abc import Sequence
+from copy import copy
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from bookings.choosing import MOST_EXTRAS, Asked, Extra, Offer, Option
+from bookings.models import Booking, Charge, Piece
+from bookings.queries.estimates import describe, estimate_of, pieces_of, place_of, to_make
+from bookings.queries.goes_in import AN_EXTRA, goes_with, option_numbers
+from bookings.queries.seen import seen
+from estimating.hours import Hours
+from estimating.models import Rates
+from estimating.pricing import PieceCost, Price, price, price_as_asked
+from estimating.queries import CostedLine, JobEstimate, PieceToMake, estimate_job, price_rates
+from stock.models import Colour
+from studio.models import Studio
+from studio.money import from_minor, minor_units, to_minor
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedOption:
+    """An option with its estimate; `pieces` are the places of its pieces among all that are offered."""
+
+    number: int
+    name: str
+    pieces: tuple[int, ...]
+    estimate: JobEstimate
+
+    @property
+    def asked(self) -> Asked:
+        """What it asks."""
+        return Asked(self.estimate.price_minor, self.estimate.tax_minor, self.estimate.deposit_minor)
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedExtra:
+    """An extra with what it asks and takes. `piece` is its place among all that are offered, None for a charge."""
+
+    number: int
+    name: str
+    description: str
+    asked: Asked
+    cost_minor: int
+    minutes: int
+    is_taken: bool
+    made_from: str
+    piece: int | None = None
+    lines: tuple[CostedLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Offering:
+    """Everything that is offered. `kept` and `pieces` are the offered pieces in their order, kept and as made."""
+
+    kept: tuple[Piece, ...]
+    pieces: tuple[PieceToMake, ...]
+    options: tuple[OfferedOption, ...]
+    extras: tuple[OfferedExtra, ...]
+
+    @property
+    def offer(self) -> Offer:
+        """What the client can choose, in plain figures."""
+        return Offer(
+            tuple(Option(one.number, one.name, one.asked) for one in self.options),
+            tuple(Extra(one.number, one.name, one.description, one.asked, one.is_taken) for one in self.extras),
+        )
+
+    def price_of(self, place: int) -> dict[int, int]:
+        """The price of a piece by the number of each option it is in."""
+        return {
+            option.number: option.estimate.pieces[option.pieces.index(place)].price_minor
+            for option in self.options
+            if place in option.pieces
+        }
+
+
+def why_not_offer(pieces: Sequence[Piece], charges: int = 0) -> str:
+    """Why what the pieces go in cannot be offered; empty where it can."""
+    numbers = option_numbers(pieces)
+    if not any(goes_with(piece, number) for number in numbers for piece in pieces):
+        return "Every piece is an extra or not offered: put one in the quote first."
+    extras = charges + sum(piece.goes_in == AN_EXTRA for piece in pieces)
+    if extras > MOST_EXTRAS:
+        return f"A quote has up to {MOST_EXTRAS} extras (it has {extras}): leave some out first."
+    return ""
+
+
+def option_name(names: dict[int, str], number: int) -> str:
+    """What an option is called: as the owner says, else by its number."""
+    return names.get(number) or f"Option {number}"
+
+
+def offering_of(booking: Booking, studio: Studio) -> Offering:
+    """What the booking offers as it stands. The caller has checked `why_not_offer`."""
+    everything = pieces_of(booking)
+    numbers = option_numbers(everything)
+    offered = [
+        piece
+        for piece in everything
+        if piece.goes_in == AN_EXTRA or any(goes_with(piece, number) for number in numbers)
+    ]
+    made = [to_make(piece) for piece in offered]
+    names = dict(booking.option_names.values_list("number", "name"))
+    options = []
+    for number in numbers:
+        places = tuple(n for n, piece in enumerate(offered) if goes_with(piece, number))
+        estimate = estimate_of([made[n] for n in places], booking, studio.currency)
+        options.append(OfferedOption(number, option_name(names, number), places, estimate))
+    return Offering(tuple(offered), tuple(made), tuple(options), _extras(booking, studio, offered, made))
+
+
+def _extras(
+    booking: Booking, studio: Studio, offered: Sequence[Piece], made: Sequence[PieceToMake]
+) -> tuple[OfferedExtra, ...]:
+    """The pieces to tick, in their order, then the charges."""
+    extras: list[OfferedExtra] = []
+    places = [n for n, piece in enumerate(offered) if piece.goes_in == AN_EXTRA]
+    charges = list(booking.charges.order_by("pk"))
+    if not places and not charges:
+        return ()
+    rates = on_top(Rates.objects.current())
+    shown, colours = seen(), list(Colour.objects.all())
+    for n in places:
+        estimate = estimate_job(
+            [made[n]],
+            rates=rates,
+            currency=studio.currency,
+            crew=1,
+            site=place_of(booking),
+            pops_seen=shown.pops,
+            colours=colours,
+        )
+        extras.append(
+            OfferedExtra(
+                number=len(extras) + 1,
+                name=offered[n].name,
+                description=describe(made[n], studio.system),
+                asked=Asked(estimate.price_minor, estimate.tax_minor, estimate.deposit_minor),
+                cost_minor=estimate.cost_minor,
+                minutes=estimate.person_minutes,
+                is_taken=offered[n].is_taken,
+                made_from=f"piece {offered[n].pk}",
+                piece=n,
+                lines=estimate.lines,
+            )
+        )
+    for charge in charges:
+        extras.append(replace(_charged(charge, rates, studio.currency), number=len(extras) + 1))
+    return tuple(extras)
+
+
+def on_top(rates: Rates) -> Rates:
+    """The rates for what comes on top of a job: what is paid once a job is in the job's own price."""
+    marginal = copy(rates)
+    marginal.minimum_minor = 0
+    marginal.setup_minutes = marginal.strike_minutes = 0
+    return marginal
+
+
+def _charged(charge: Charge, rates: Rates, currency: str) -> OfferedExtra:
+    """A charge as an extra. Its minutes cost the studio their hours and overhead, also where an amount is asked."""
+    places, terms = minor_units(currency), price_rates(rates, currency)
+    hours = Hours((), 1, charge.minutes, charge.minutes, 0)
+    work = PieceCost("0", charge.name, Decimal(0), charge.minutes)
+    reckoned = price(pieces=[work], hours=hours, rates=terms, currency_places=places)
+    asked: Price = reckoned
+    if charge.amount_minor is not None:
+        asked = price_as_asked(from_minor(charge.amount_minor, currency), rates=terms, currency_places=places)
+    price_minor, tax_minor, deposit_minor, cost_minor = (
+        to_minor(amount, currency) for amount in (asked.before_tax, asked.tax, asked.deposit, reckoned.cost)
+    )
+    return OfferedExtra(
+        number=0,
+        name=charge.name,
+        description=charge.note,
+        asked=Asked(price_minor, tax_minor, deposit_minor),
+        cost_minor=cost_minor,
+        minutes=charge.minutes,
+        is_taken=charge.is_taken,
+        made_from=f"charge {charge.pk}",
+    )
