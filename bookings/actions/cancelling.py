@@ -47,5 +47,6 @@ def cancel_booking(
             )
         said = f"{show(papers.kept.amount, currency)} is kept. {papers.kept.reason}"
         write_history(booking, said, at=at, by=by, money=True)
-    free_surplus(booking=booking, currency=currency, today=at.date(), by=by, at=at)
+    on = papers.on if papers is not None else at.date()
+    free_surplus(booking=booking, currency=currency, today=on, by=by, at=at)
     return booking

@@ -46,8 +46,9 @@ class BillPaper:
 
 @dataclass(frozen=True, slots=True)
 class CancellationPaper:
-    """What calling a job off issues: credit notes for what was invoiced, and an invoice for what is kept."""
+    """What calling a job off on a day issues: credit notes for what was invoiced, and an invoice for what is kept."""
 
+    on: date
     kept: Kept
     live: frozenset[int]
     notes: tuple[BillPaper, ...]
@@ -129,7 +130,7 @@ def prepare_cancellation(
         for n, one in enumerate(back)
     )
     charge = _charge(booking, found, kept, studio=studio, today=today, at=at) if kept.amount else None
-    return CancellationPaper(kept, frozenset(one.pk for one in found.live), notes, charge)
+    return CancellationPaper(today, kept, frozenset(one.pk for one in found.live), notes, charge)
 
 
 def _charge(booking: Booking, found: Billable, kept: Kept, *, studio: Studio, today: date, at: datetime) -> BillPaper:

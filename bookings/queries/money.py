@@ -173,6 +173,16 @@ def open_dues_of(booking: Booking, settled: int) -> list[Open]:
     return still_open([Due(row.get_kind_display(), row.amount_minor, row.due_on) for row in rows], settled)
 
 
+def still_to_pay(dues: Iterable[AmountDue], *, booking: int) -> list[tuple[AmountDue, int]]:
+    """Each due in its order, and what is left of it: what was settled pays the first ones first."""
+    settled, found = standing(booking).settled, []
+    for due in dues:
+        paid = min(settled, due.amount_minor)
+        settled -= paid
+        found.append((due, due.amount_minor - paid))
+    return found
+
+
 def credits_held() -> list[tuple[Client, int]]:
     """Every client who has credit, and how much."""
     keys = {

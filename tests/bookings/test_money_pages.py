@@ -14,7 +14,7 @@ from bookings.models import AmountDue, Booking, CreditNote, Invoice, MoneyTerms,
 from bookings.paperwork.billing import prepare_invoice
 from bookings.queries.money import credit_of, owed_by_client, standing
 from studio.models import Studio
-from tests.factories import NOON, TOLD, BookingFactory, ClientFactory, QuoteFactory, QuotePieceFactory
+from tests.factories import NOON, TOLD, BookingFactory, ClientFactory, QuoteFactory, QuotePieceFactory, token_of
 
 pytestmark = pytest.mark.django_db
 
@@ -397,3 +397,11 @@ def test_an_invoices_lines_carry_the_tax_of_the_quote_both_ways(owner_client, ow
     invoice = Invoice.objects.get()
     assert [line.tax_minor for line in invoice.lines.order_by("position")] == taxes
     assert (invoice.tax_minor, invoice.told["each_line"]) == (tax, each_line)
+
+
+def test_the_client_reads_what_is_paid_and_what_is_left(client, owner_client, booked):
+    address = reverse("bookings:client", args=[token_of(booked.quotes.get())])
+    assert "Deposit of $620.00, due" in said(client.get(address))
+    pay(owner_client, booked, amount="700")
+    html = said(client.get(address))
+    assert "Deposit of $620.00: paid, thank you" in html and "$642.30 of it is still to be paid." in html
