@@ -102,6 +102,20 @@ class BoardRow:
         return self.cover.first_empty is not None and self.buy is None and not self.is_on_plan
 
     @property
+    def told(self) -> list[str]:
+        """Lines of plain text, without a price: the sentence, then who goes without and what to buy, set in."""
+        lines = [self.sentence]
+        lines += [
+            f"  {hit.name} goes without {hit.short:,} on {hit.day:%a} {hit.day.day} {hit.day:%b}."
+            for hit in self.cover.hit
+        ]
+        if self.is_on_plan:
+            lines.append(f"  {self.planned:,} are on an order not placed yet. {self.what_to_do}.")
+        elif self.buy is not None:
+            lines.append(f"  {self.what_to_do}, from {self.buy.offer.supplier}.")
+        return lines
+
+    @property
     def headline(self) -> str:
         """Without the item's name: “runs short by 56”."""
         if self.cover.first_empty is not None:

@@ -57,7 +57,7 @@ class Command(BaseCommand):
 
 def sentences(board: Board) -> list[str]:
     """The check as lines of plain text: each short item, then one line on the rest."""
-    lines = [line for row in board.short_rows for line in _about(row)]
+    lines = [line for row in board.short_rows for line in row.told]
     counted = "booked jobs and open quotes" if board.with_open else "booked jobs"
     span = f"over {board.weeks} week{'' if board.weeks == 1 else 's'}"
     rest, short = board.covered_count, len(board.short_rows)
@@ -72,18 +72,6 @@ def sentences(board: Board) -> list[str]:
 
 def _items(count: int) -> str:
     return f"{count:,} item{'' if count == 1 else 's'}"
-
-
-def _about(row: BoardRow) -> list[str]:
-    lines = [row.sentence]
-    lines += [
-        f"  {hit.name} goes without {hit.short:,} on {hit.day:%a} {hit.day.day} {hit.day:%b}." for hit in row.cover.hit
-    ]
-    if row.is_on_plan:
-        lines.append(f"  {row.planned:,} are on an order not placed yet. {row.what_to_do}.")
-    elif row.buy is not None:
-        lines.append(f"  {row.what_to_do}, from {row.buy.offer.supplier}.")
-    return lines
 
 
 def as_json(board: Board, clashes: list[KitClash]) -> dict[str, Any]:
