@@ -10,20 +10,22 @@ from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 from django.db.migrations.state import StateApps
 
 
-def _sqlite(table: str, event: str, columns: Sequence[str], reason: str) -> list[str]:
+def _sqlite(table: str, event: str, columns: Sequence[str], reason: str, allowed: str) -> list[str]:
     of = f" OF {', '.join(columns)}" if columns else ""
+    when = f" WHEN NOT ({allowed})" if allowed else ""
     name = f"{table}_no_{event.lower()}"
     return [
-        f"CREATE TRIGGER {name} BEFORE {event}{of} ON {table} BEGIN SELECT RAISE(ABORT, '{reason}'); END",
+        f"CREATE TRIGGER {name} BEFORE {event}{of} ON {table}{when} BEGIN SELECT RAISE(ABORT, '{reason}'); END",
     ]
 
 
-def _postgresql(table: str, event: str, columns: Sequence[str], reason: str) -> list[str]:
+def _postgresql(table: str, event: str, columns: Sequence[str], reason: str, allowed: str) -> list[str]:
     of = f" OF {', '.join(columns)}" if columns else ""
     name = f"{table}_no_{event.lower()}"
+    let_by = f"IF ({allowed}) THEN RETURN {'OLD' if event == 'DELETE' else 'NEW'}; END IF; " if allowed else ""
     return [
         f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS "
-        f"$$ BEGIN RAISE EXCEPTION '{reason}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
+        f"$$ BEGIN {let_by}RAISE EXCEPTION '{reason}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
         f"CREATE TRIGGER {name} BEFORE {event}{of} ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]
 
@@ -45,17 +47,21 @@ def _drop(vendor: str, table: str, event: str) -> list[str]:
     return [f"DROP TRIGGER IF EXISTS {name} ON {table}", f"DROP FUNCTION IF EXISTS {name}()"]
 
 
-def refuse_changes(table: str, reason: str, *, columns: Sequence[str] = ()) -> migrations.RunPython:
+def refuse_changes(
+    table: str, reason: str, *, columns: Sequence[str] = (), but_update: str = "", but_delete: str = ""
+) -> migrations.RunPython:
     """A migration step: `table` then refuses DELETE, TRUNCATE, and UPDATE of `columns` (of any where none is named).
 
-    `reason` is the sentence the database answers with; it holds no quote marks. On SQLite a later migration that
-    rebuilds the table drops its triggers, so such a migration ends with this step again.
+    `reason` is the sentence the database answers with; it holds no quote marks. `but_update` and `but_delete` are the
+    one change that is let by: a condition on OLD and NEW, in SQL that both databases read, that is never null. On SQLite
+    a later migration that rebuilds the table drops its triggers, so such a migration ends with this step again.
     """
 
     def add(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
         make = _sqlite if editor.connection.vendor == "sqlite" else _postgresql
         remove(apps, editor)
-        statements = make(table, "UPDATE", columns, reason) + make(table, "DELETE", (), reason)
+        statements = make(table, "UPDATE", columns, reason, but_update)
+        statements += make(table, "DELETE", (), reason, but_delete)
         if editor.connection.vendor == "postgresql":
             statements += _not_emptied(table, reason)
         for statement in statements:

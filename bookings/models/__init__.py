@@ -1,7 +1,7 @@
 """Clients, and the life of a job: enquiry, quote, yes, done."""
 
 from bookings.models.books import Entry, Posting
-from bookings.models.clients import Client
+from bookings.models.clients import Client, ClientMerge, ClientQuerySet, ConsentEntry
 from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
 from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
@@ -27,6 +27,9 @@ __all__ = [
     "BookingQuerySet",
     "Charge",
     "Client",
+    "ClientMerge",
+    "ClientQuerySet",
+    "ConsentEntry",
     "CreditMove",
     "CreditNote",
     "Entry",

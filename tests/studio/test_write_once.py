@@ -11,6 +11,8 @@ WRITTEN_ONCE = [
     "bookings_quotepiece",
     "bookings_quotematerial",
     "bookings_acceptance",
+    "bookings_consententry",
+    "bookings_clientmerge",
     "bookings_wrapupline",
     "bookings_payment",
     "bookings_refund",
