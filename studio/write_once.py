@@ -53,8 +53,8 @@ def refuse_changes(
     """A migration step: `table` then refuses DELETE, TRUNCATE, and UPDATE of `columns` (of any where none is named).
 
     `reason` is the sentence the database answers with; it holds no quote marks. `but_update` and `but_delete` are the
-    one change that is let by: a condition on OLD and NEW, in SQL that both databases read, that is never null. On SQLite
-    a later migration that rebuilds the table drops its triggers, so such a migration ends with this step again.
+    one change that is let by: a condition on OLD and NEW, in SQL that both databases read, that is never null. On
+    SQLite a later migration that rebuilds the table drops its triggers, so such a migration ends with this step again.
     """
 
     def add(apps: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
