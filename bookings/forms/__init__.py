@@ -1,6 +1,7 @@
 """What people type about a booking, checked."""
 
-from bookings.forms.jobs import CLIENT_FIELDS, AcceptForm, BookingForm, EnquiryForm, JobForm, ReasonForm, shown
+from bookings.forms.accepting import AcceptForm
+from bookings.forms.jobs import CLIENT_FIELDS, BookingForm, EnquiryForm, JobForm, ReasonForm, shown
 from bookings.forms.wrapup import CorrectionForm, TickForm, WrapUpFields, WrapUpForm
 
 __all__ = [

@@ -215,18 +215,3 @@ class ReasonForm(forms.Form):
     """Why a booking ends, in a few words or none."""
 
     why = forms.CharField(label="Why, if you like", max_length=200, required=False)
-
-
-class AcceptForm(forms.Form):
-    """The client's name, typed, and that they have read the terms."""
-
-    name = forms.CharField(
-        label="Your name",
-        max_length=120,
-        widget=forms.TextInput(attrs={"autocomplete": "name", "autocapitalize": "words"}),
-        error_messages={"required": "Type your name to accept."},
-    )
-    agreed = forms.BooleanField(
-        label="I have read the terms and the cautions",
-        error_messages={"required": "Tick that you have read the terms."},
-    )

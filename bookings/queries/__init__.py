@@ -1,5 +1,7 @@
 """What is known of bookings. Nothing here changes anything."""
 
+from bookings.queries.agreed import choice_of, offer_of
+from bookings.queries.client_page import client_page
 from bookings.queries.estimates import (
     PiecePreview,
     as_picture,
@@ -49,6 +51,8 @@ __all__ = [
     "booking_estimate",
     "booking_page",
     "bookings_list",
+    "choice_of",
+    "client_page",
     "coming_up",
     "comparable",
     "describe",
@@ -57,6 +61,7 @@ __all__ = [
     "has_stock_out",
     "length_words",
     "link_of",
+    "offer_of",
     "photo_address",
     "photos_of",
     "piece_drawing",

@@ -12,13 +12,11 @@ After thirty misses in a minute an address is answered 429 (`bookings.guessing`)
 listed by a search engine or leave a trace of the token elsewhere, and a GET changes nothing but the list of openings.
 """
 
-import re
 from collections.abc import Callable
 from functools import wraps
 from ipaddress import ip_address
 from typing import Any
 
-from django.db.models.functions import Left
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -26,11 +24,11 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods, require_safe
 
 from bookings import actions, queries
+from bookings.choosing import Choice
 from bookings.forms import AcceptForm
 from bookings.guessing import count_miss, has_missed_too_often
 from bookings.links import hash_of
 from bookings.models import AmountDue, Booking, Quote, QuoteOpening
-from bookings.queries.money import still_to_pay
 from studio.access import anyone
 from studio.address import address_of
 from studio.once import answer_once
@@ -43,7 +41,6 @@ PRIVATE = {
 }
 PICTURE_POLICY = "default-src 'none'; img-src data:; style-src 'none'"
 
-_VIEW = re.compile(r'viewBox="[-0-9.]+ [-0-9.]+ ([0-9.]+) ([0-9.]+)"')
 _BACK = "../"
 """From accept/ back to the quote. Relative, so that the answer kept with the form holds no token."""
 
@@ -120,7 +117,7 @@ def page(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
     state = queries.state_of(quote, today=timezone.localdate())
     if state not in GONE:
         _write_down(request, quote, QuoteOpening.What.PAGE)
-    return _shown(request, quote, token, AcceptForm(), status=200)
+    return _shown(request, quote, token, None, status=200)
 
 
 @anyone
@@ -133,7 +130,12 @@ def accept(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
     today = timezone.localdate()
     if request.method != "POST" or queries.state_of(quote, today=today) == "accepted":
         return redirect(_BACK)
-    form = AcceptForm(request.POST)
+    offer = queries.offer_of(quote)
+    if "show" in request.POST:
+        # Nobody has accepted anything: without the script, this is how the total follows.
+        form = AcceptForm(offer=offer, currency=quote.currency, name=request.POST.get("name", "")[:120])
+        return _shown(request, quote, token, form, status=200, chosen=form.chosen(request.POST))
+    form = AcceptForm(request.POST, offer=offer, currency=quote.currency)
     if not form.is_valid():
         return _shown(request, quote, token, form, status=422)
 
@@ -145,6 +147,7 @@ def accept(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
             at=timezone.now(),
             address=_network_address(request),
             browser=request.headers.get("User-Agent", ""),
+            choice=form.chosen(),
         )
         return _BACK
 
@@ -163,7 +166,7 @@ def accept(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
 def pdf(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
     """The paper, byte for byte as it was issued."""
     if queries.state_of(quote, today=timezone.localdate()) in GONE:
-        return _shown(request, quote, token, AcceptForm(), status=410)
+        return _shown(request, quote, token, None, status=410)
     _write_down(request, quote, QuoteOpening.What.PDF)
     name = f"quote-{quote.number}-v{quote.version}.pdf"
     return HttpResponse(
@@ -180,7 +183,7 @@ def pdf(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
 def picture(request: HttpRequest, quote: Quote, token: str, position: int) -> HttpResponse:
     """A piece's picture, which may neither load nor run anything."""
     if queries.state_of(quote, today=timezone.localdate()) in GONE:
-        return _shown(request, quote, token, AcceptForm(), status=410)
+        return _shown(request, quote, token, None, status=410)
     # Beyond this no database keeps a whole number, and no quote has as many pieces.
     drawn = quote.pieces.filter(position=position).values_list("picture", flat=True).first() if position < 10**6 else ""
     if not drawn:
@@ -192,38 +195,45 @@ def picture(request: HttpRequest, quote: Quote, token: str, position: int) -> Ht
     )
 
 
-def _shown(request: HttpRequest, quote: Quote, token: str, form: AcceptForm, *, status: int) -> HttpResponse:
-    """The quote with its form or its receipt, or the kind page of one that is gone (always 410)."""
+def _shown(
+    request: HttpRequest,
+    quote: Quote,
+    token: str,
+    form: AcceptForm | None,
+    *,
+    status: int,
+    chosen: Choice | None = None,
+) -> HttpResponse:
+    """The quote with its form or its receipt, or the kind page of one that is gone (always 410).
+
+    What is shown as chosen is `chosen`, else what the form holds, else the first choice; once accepted, what was.
+    """
     state = queries.state_of(quote, today=timezone.localdate())
     if state in GONE:
         context = {"quote": quote, "state": state, "newest": _newest_path(quote)}
         return render(request, "client/gone.html", context, status=410)
-    pieces = list(
-        quote.pieces.order_by("position")
-        .defer("picture", "layout", "spec", "kind")
-        .annotate(opening=Left("picture", 600))
-    )
+    offer = queries.offer_of(quote)
+    form = form or AcceptForm(offer=offer, currency=quote.currency)
+    is_settled = state == "accepted"
+    choice = queries.choice_of(quote) if is_settled else chosen or form.chosen()
     context = {
         "quote": quote,
         "told": quote.told,
         "token": token,
         "state": state,
         "form": form,
-        "pieces": [
-            {"piece": piece, "size": _size_of(piece.opening), "is_drawn": bool(piece.opening)} for piece in pieces
-        ],
-        "balloons": sum(piece.balloons for piece in pieces),
+        "shown": queries.client_page(quote, offer, choice, is_settled=is_settled),
     }
-    if state == "accepted":
+    if is_settled:
         context |= _receipt(quote)
     return render(request, "client/quote.html", context, status=status)
 
 
 def _receipt(quote: Quote) -> dict[str, Any]:
     """What a client who said yes is told: what is owed, and whether anything has happened since."""
-    owed = AmountDue.objects.filter(quote=quote, void_at__isnull=True, amount_minor__gt=0)
+    deposit = AmountDue.objects.filter(quote=quote, kind=AmountDue.Kind.DEPOSIT, void_at__isnull=True).first()
     return {
-        "dues": still_to_pay(owed.order_by("due_on", "pk"), booking=quote.booking_id),
+        "deposit": deposit if deposit and deposit.amount_minor else None,
         "is_cancelled": quote.booking.stage == Booking.Stage.CANCELLED,
         "newest": _newest_path(quote) if quote.replaced_at else None,
     }
@@ -241,12 +251,6 @@ def _newest_path(quote: Quote) -> str | None:
         .first()
     )
     return queries.link_of(newest) if newest else None
-
-
-def _size_of(opening: str) -> tuple[int, int] | None:
-    """The width and height a picture's place is kept at until it has arrived, from the first words of its SVG."""
-    view = _VIEW.search(opening)
-    return (round(float(view[1]) * 4), round(float(view[2]) * 4)) if view else None
 
 
 def _write_down(request: HttpRequest, quote: Quote, what: str) -> None:
