@@ -17,10 +17,19 @@ def new_salt() -> str:
     return secrets.token_urlsafe(_TOKEN_BYTES)
 
 
-def token_for(salt: str, *, key: str) -> str:
-    """The token of the link with this salt: HMAC-SHA-256 under the studio's key, cut to 192 bits."""
-    digest = hmac.new(key.encode(), b"quote link " + salt.encode(), hashlib.sha256).digest()
+def token_for(salt: str, *, key: str, opens: str = "quote") -> str:
+    """The token of the link with this salt: HMAC-SHA-256 under the studio's key, cut to 192 bits.
+
+    `opens` says what it is for, so that a token of one sort is never one of another.
+    """
+    digest = hmac.new(key.encode(), f"{opens} link {salt}".encode(), hashlib.sha256).digest()
     return base64.urlsafe_b64encode(digest[:_TOKEN_BYTES]).decode()
+
+
+def calendar_uid(booking: int, part: str, *, key: str) -> str:
+    """What a part of a job is known by in every calendar, for good (RFC 5545, section 3.8.4.7)."""
+    digest = hmac.new(key.encode(), f"calendar entry {booking}".encode(), hashlib.sha256).hexdigest()
+    return f"{digest[:32]}-{part}@garlandry"
 
 
 def hash_of(token: str) -> str:

@@ -2,6 +2,7 @@
 
 from bookings.models.books import Entry, Posting
 from bookings.models.clients import Client, ClientMerge, ClientQuerySet, ConsentEntry
+from bookings.models.dates import CalendarLink, DateHold, DateHoldQuerySet, DayLimits
 from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
 from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
@@ -25,6 +26,7 @@ __all__ = [
     "AmountDue",
     "Booking",
     "BookingQuerySet",
+    "CalendarLink",
     "Charge",
     "Client",
     "ClientMerge",
@@ -32,6 +34,9 @@ __all__ = [
     "ConsentEntry",
     "CreditMove",
     "CreditNote",
+    "DateHold",
+    "DateHoldQuerySet",
+    "DayLimits",
     "Entry",
     "HistoryEntry",
     "Invoice",

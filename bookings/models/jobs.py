@@ -8,6 +8,7 @@ from django.db import models
 from django.db.models import Q
 
 from bookings.models.clients import Client
+from bookings.timetable import Said
 
 
 class BookingQuerySet(models.QuerySet["Booking"]):
@@ -39,7 +40,12 @@ class Booking(models.Model):
     event_on = models.DateField("event day", null=True, blank=True)
     date_text = models.CharField("date, as it was said", max_length=80, blank=True)
     needed_on = models.DateField("prep day", null=True, blank=True)
+    install_at = models.TimeField("install from", null=True, blank=True)
     ready_by = models.TimeField(null=True, blank=True)
+    starts_at = models.TimeField("event starts", null=True, blank=True)
+    ends_at = models.TimeField("event ends", null=True, blank=True)
+    strike_on = models.DateField("strike day", null=True, blank=True)
+    strike_at = models.TimeField("strike from", null=True, blank=True)
     place = models.CharField(max_length=200, blank=True)
     wants = models.TextField("what they want", max_length=4000, blank=True)
     budget = models.CharField(max_length=60, blank=True)
@@ -103,6 +109,12 @@ class Booking(models.Model):
                 condition=Q(needed_on__isnull=True) | Q(event_on__isnull=True) | Q(needed_on__lte=models.F("event_on")),
                 name="prep_comes_no_later_than_the_event",
             ),
+            models.CheckConstraint(
+                condition=Q(strike_on__isnull=True)
+                | Q(event_on__isnull=True)
+                | Q(strike_on__gte=models.F("event_on")),
+                name="strike_comes_no_earlier_than_the_event",
+            ),
             models.CheckConstraint(condition=Q(crew__gte=1), name="somebody_is_on_the_job"),
         ]
         indexes = [models.Index(fields=["stage", "event_on"], name="booking_by_stage_and_day")]
@@ -114,6 +126,20 @@ class Booking(models.Model):
     def shown_title(self) -> str:
         """What the job is called, or whose it is."""
         return self.title or self.client.shown_name
+
+    @property
+    def said(self) -> Said:
+        """Its days and times, as its parts are reckoned from."""
+        return Said(
+            event_on=self.event_on,
+            prep_on=self.prep_day,
+            install_at=self.install_at,
+            ready_by=self.ready_by,
+            starts_at=self.starts_at,
+            ends_at=self.ends_at,
+            strike_on=self.strike_on,
+            strike_at=self.strike_at,
+        )
 
     @property
     def prep_day(self) -> date | None:
