@@ -1,7 +1,8 @@
-"""The people who work here, the studio itself, and the forms already answered."""
+"""The people who work here, the studio itself, the forms already answered, the letters on their way out."""
 
 from zoneinfo import ZoneInfo, available_timezones
 
+from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.core.exceptions import ValidationError
 from django.db import models
@@ -139,3 +140,71 @@ class SignInAttempt(models.Model):
 
     def __str__(self) -> str:
         return f"attempt at {self.at}"
+
+
+class OutgoingMail(models.Model):
+    """A letter, from when it is written down until it is with the mail server. Its key makes sure there is one of it.
+
+    `about` is a booking's number. The words hold {link} where the link goes: what it leads to is in `link_name`, and
+    the link is made when it is sent, so that a copy of the database opens no quote.
+    """
+
+    class State(models.TextChoices):
+        WAITING = "waiting", "waiting to be sent"
+        SENDING = "sending", "being sent"
+        SENT = "sent", "sent"
+        KEPT = "kept", "not sent: no mail server is set"
+        FAILED = "failed", "not sent"
+        RETURNED = "returned", "came back"
+        DROPPED = "dropped", "left unsent"
+
+    key = models.CharField(max_length=120, unique=True)
+    purpose = models.CharField(max_length=20)
+    about = models.PositiveBigIntegerField(null=True, blank=True, db_index=True)
+    to_address = models.CharField(max_length=254)
+    to_name = models.CharField(max_length=60, blank=True)
+    from_name = models.CharField(max_length=60)
+    reply_to = models.CharField(max_length=254, blank=True)
+    subject = models.CharField(max_length=160)
+    text = models.TextField(max_length=8000)
+    button = models.CharField(max_length=60, blank=True, help_text="What the link is called.")
+    link_name = models.CharField(max_length=40, blank=True)
+    base = models.CharField(max_length=200, blank=True, help_text="The site’s address, before the link’s path.")
+    made_at = models.DateTimeField()
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    due_at = models.DateTimeField(help_text="When sending is tried next.")
+    state = models.CharField(max_length=8, choices=State.choices, default=State.WAITING)
+    tries = models.PositiveSmallIntegerField(default=0)
+    claimed_at = models.DateTimeField(null=True, blank=True)
+    error = models.CharField(max_length=400, blank=True, help_text="What went wrong last.")
+    message_id = models.CharField(max_length=320, blank=True)
+    sent_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(state__in=["waiting", "sending", "sent", "kept", "failed", "returned", "dropped"]),
+                name="a_letter_is_in_a_known_state",
+            ),
+            models.CheckConstraint(
+                condition=~models.Q(state="sent") | models.Q(sent_at__isnull=False), name="a_sent_letter_says_when"
+            ),
+        ]
+        indexes = [models.Index(fields=["state", "due_at"], name="letters_by_state_and_time")]
+
+    def __str__(self) -> str:
+        return self.subject
+
+    @property
+    def needs_a_look(self) -> bool:
+        """Whether somebody has to decide what becomes of it."""
+        return self.state in (self.State.FAILED, self.State.RETURNED)
+
+    @property
+    def badge(self) -> str:
+        """The tint of its word."""
+        troubled = {self.State.FAILED: "short", self.State.RETURNED: "short", self.State.KEPT: "waiting"}
+        tints = {self.State.SENT: "covered", self.State.WAITING: "waiting", self.State.SENDING: "waiting"}
+        return {**troubled, **tints}.get(self.State(self.state), "plain")

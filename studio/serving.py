@@ -26,6 +26,8 @@ def serve(host: str, port: int) -> None:
     call_command("check", databases=["default"], stdout=io.StringIO())
     call_command("migrate", interactive=False, verbosity=0)
     call_command("collectstatic", interactive=False, verbosity=0, ignore_patterns=NOT_SERVED)
+    # The process that answers is another one: it reads this when it starts, and sends the letters too.
+    os.environ["GARLANDRY_SENDS_MAIL"] = "1"
     print(f"Garlandry is at http://{f'[{host}]' if ':' in host else host}:{port}/ (Ctrl-C stops it).", flush=True)
     Granian(
         "studio.wsgi:application",

@@ -13,6 +13,7 @@ from typing import Any
 from django.core.exceptions import ImproperlyConfigured
 
 from studio.database import AddressError, postgresql_at, sqlite_in
+from studio.mail_server import MailServer, MailServerError, server_from
 from studio.sqlite import use_bundled_sqlite
 
 use_bundled_sqlite()
@@ -174,6 +175,20 @@ if env_flag("GARLANDRY_BEHIND_PROXY", False):
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 CSRF_FAILURE_VIEW = "studio.errors.csrf_failure"
+
+
+def mail_server() -> MailServer | None:
+    """Where letters are handed over. The demo has none and prints them."""
+    try:
+        return None if DEMO else server_from(os.environ)
+    except MailServerError as error:
+        raise ImproperlyConfigured(str(error)) from None
+
+
+MAIL_SERVER = mail_server()
+# Links in letters begin with it. Without it they begin as the address does that the page was asked under, and letters
+# that no page asks for (reminders) have no link to give.
+SITE_ADDRESS = os.environ.get("GARLANDRY_ADDRESS", "").rstrip("/")
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_621_440
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2_000
