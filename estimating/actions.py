@@ -1,6 +1,7 @@
-"""Favourites: kept, named and taken away. How far the studio blows its balloons: kept."""
+"""Favourites: kept, named and taken away. How far the studio blows its balloons, and what is pinned: kept."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
@@ -8,8 +9,9 @@ from django.db import IntegrityError, transaction
 from django.db.models import Max
 
 from estimating.gas import check_filled
-from estimating.models import Favourite, InflatedDiameter
+from estimating.models import Favourite, InflatedDiameter, Pin
 from estimating.specs import SpecErrors
+from studio.models import User
 
 MOST_FAVOURITES = 60
 
@@ -82,3 +84,17 @@ def keep_inflated(*, own: Mapping[tuple[int, str], tuple[Decimal, str]]) -> None
         unique_fields=["size", "gas"],
         update_fields=["mm", "typed"],
     )
+
+
+@transaction.atomic
+def pin_setting(*, setting: str, value: Decimal, by: User, at: datetime) -> Pin:
+    """Hold a setting at a value from now on, whatever jobs teach: a factor, or a chance."""
+    pin, _ = Pin.objects.update_or_create(setting=setting, defaults={"value": value, "by": by, "at": at})
+    return pin
+
+
+@transaction.atomic
+def unpin_setting(*, setting: str) -> bool:
+    """Let jobs teach a setting again; whether it was pinned."""
+    gone, _ = Pin.objects.filter(setting=setting).delete()
+    return bool(gone)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import ceil
 
@@ -11,6 +11,7 @@ from estimating.layout import Layout
 from estimating.lines import Task
 from estimating.materials import Materials
 from estimating.specs import OwnFigures, SpecError, SpecErrors
+from studio.money import shares
 
 LARGEST_CREW = 20
 
@@ -102,6 +103,26 @@ class Hours:
     travel_minutes: int
 
 
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How many times as long as the rates say a part of the work takes, and where that is known from, in words."""
+
+    factor: float
+    why: str
+
+
+PART_NAMES = {
+    "make": "Inflate and assemble",
+    "travel": "On the way",
+    "hang": "Set up and hang",
+    "own": "Make and hang, as you reckoned yourself",
+    "strike": "Strike",
+}
+"""The parts of a job that people remember the hours of, in their order."""
+
+OWN_STEP = "Make and hang"
+_PART_OF = {"Travel": "travel", "Hang": "hang", "Set up": "hang", "Strike": "strike", OWN_STEP: "own"}
+
 TASK_STEPS = {
     "foot": ("Assemble", "ft", "ft"),
     "ribbon": ("Tie ribbons", "ribbon", "ribbons"),
@@ -123,7 +144,7 @@ def work(
     them. `tasks` are what its kind adds.
     """
     if own is not None and own.minutes is not None:
-        return (Step("Make and hang", own.minutes, "the decorator's own estimate"),)
+        return (Step(OWN_STEP, own.minutes, "the decorator's own estimate"),)
     foils = layout.foils()
     seconds = sum(
         rates.seconds_for(size) * (count - foils[colour, size]) + rates.seconds_for_foil(size) * foils[colour, size]
@@ -166,10 +187,31 @@ def hours(
     )
 
 
-def job_hours(pieces: Sequence[tuple[Step, ...]], *, rates: HourRates, travel_minutes: int = 0, crew: int = 1) -> Hours:
+def part_of(step: Step) -> str:
+    """The part of a job a step belongs to: one of PART_NAMES."""
+    return _PART_OF.get(step.name, "make")
+
+
+def at_pace(step: Step, paces: Mapping[str, Pace]) -> Step:
+    """The step at the pace its part is known to go at, in whole minutes; as it is where nothing is known of it."""
+    pace = paces.get(part_of(step))
+    if pace is None or not step.minutes:
+        return step
+    return replace(step, minutes=max(round(step.minutes * pace.factor), 1), why=f"{step.why}; {pace.why}")
+
+
+def job_hours(
+    pieces: Sequence[tuple[Step, ...]],
+    *,
+    rates: HourRates,
+    travel_minutes: int = 0,
+    crew: int = 1,
+    paces: Mapping[str, Pace] | None = None,
+) -> Hours:
     """The hours of a job of several pieces, with set-up, travel and strike once. Raises SpecErrors.
 
-    The work is shared by a crew that is crew^crew_exponent as fast as one; all of them travel.
+    The work is shared by a crew that is crew^crew_exponent as fast as one; all of them travel. `paces` are the parts
+    known to go faster or slower than the rates say.
     """
     errors = []
     if not 1 <= crew <= LARGEST_CREW:
@@ -178,14 +220,32 @@ def job_hours(pieces: Sequence[tuple[Step, ...]], *, rates: HourRates, travel_mi
         errors.append(SpecError("travel_minutes", "must be 0 or more", travel_minutes))
     if errors:
         raise SpecErrors(errors)
-    steps = [step for piece in pieces for step in piece]
-    steps.append(Step("Set up", rates.setup_minutes, "each job"))
-    steps.append(Step("Strike", rates.strike_minutes, "each job"))
+    known = paces or {}
+    steps = [at_pace(step, known) for piece in pieces for step in piece]
+    steps.append(at_pace(Step("Set up", rates.setup_minutes, "each job"), known))
+    steps.append(at_pace(Step("Strike", rates.strike_minutes, "each job"), known))
     alone = sum(step.minutes for step in steps)
-    on_the_clock = ceil(round(alone / crew ** float(rates.crew_exponent), 6)) + travel_minutes
-    if travel_minutes:
-        steps.insert(-2, Step("Travel", travel_minutes, "there and back"))
-    return Hours(tuple(steps), crew, crew * on_the_clock, on_the_clock, travel_minutes)
+    travel = at_pace(Step("Travel", travel_minutes, "there and back"), known)
+    on_the_clock = ceil(round(alone / crew ** float(rates.crew_exponent), 6)) + travel.minutes
+    if travel.minutes:
+        steps.insert(-2, travel)
+    return Hours(tuple(steps), crew, crew * on_the_clock, on_the_clock, travel.minutes)
+
+
+def minutes_by_part(hours: Hours) -> dict[str, int]:
+    """Everybody's minutes in each part of the job, in its order; they add up to `person_minutes`.
+
+    What the crew shares is split as the steps of one person alone are.
+    """
+    alone = dict.fromkeys(PART_NAMES, 0)
+    for step in hours.steps:
+        alone[part_of(step)] += step.minutes
+    alone.pop("travel")
+    on_the_way = hours.crew * hours.travel_minutes
+    shared = hours.person_minutes - on_the_way
+    split = shares(shared, list(alone.values())) if any(alone.values()) else [0] * len(alone)
+    found = dict(zip(alone, split, strict=True)) | {"travel": on_the_way}
+    return {part: found[part] for part in PART_NAMES if found[part]}
 
 
 def _minutes(seconds: float) -> int:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from math import exp, isfinite, lgamma, log, log1p
 from typing import NamedTuple
 
+from estimating.quantiles import beta_quantile, gamma_quantile
 from estimating.specs import SpecError, SpecErrors
 
 CHANCE = 0.80
@@ -72,6 +73,12 @@ class Gamma:
             shape, rate = shape + count, rate + exposure
         return Gamma(shape, rate)
 
+    def likely(self, chance: float = CHANCE) -> tuple[float, float]:
+        """From where to where the rate itself lies with that chance. Raises SpecErrors."""
+        _check_chance(chance)
+        tail = (1 - chance) / 2
+        return gamma_quantile(tail, self.shape, self.rate), gamma_quantile(1 - tail, self.shape, self.rate)
+
     def predicted(self, exposure: float, chance: float = CHANCE) -> Range:
         """What will come of so much exposure. Raises SpecErrors."""
         _check_at_least_zero(exposure=exposure)
@@ -119,6 +126,12 @@ class Beta:
                 raise SpecErrors([SpecError("popped", f"must be at most the {inflated} inflated", lost)])
             popped, held = popped + lost, held + inflated - lost
         return Beta(popped, held)
+
+    def likely(self, chance: float = CHANCE) -> tuple[float, float]:
+        """From where to where the chance of a pop itself lies with that chance. Raises SpecErrors."""
+        _check_chance(chance)
+        tail = (1 - chance) / 2
+        return beta_quantile(tail, self.popped, self.held), beta_quantile(1 - tail, self.popped, self.held)
 
     def to_inflate(self, needed: int, chance: float) -> int:
         """How many to inflate so that with at least that chance `needed` of them hold. Raises SpecErrors.
@@ -186,15 +199,23 @@ def count_range(
 
 
 def minutes_range(
-    minutes: int, *, strength: float, seen: Iterable[tuple[float, float]] = (), chance: float = CHANCE
+    minutes: int,
+    *,
+    strength: float,
+    seen: Iterable[tuple[float, float]] = (),
+    about: int | None = None,
+    chance: float = CHANCE,
 ) -> Range:
     """How long a job reckoned at so many minutes will take, to five minutes.
 
     `seen` are wrapped-up jobs, each the minutes reckoned and the minutes taken; `strength` is how many minutes of work
-    the studio's own figures are worth against them.
+    the studio's own figures are worth against them. `about` is what is expected where that is known better, part by
+    part: the range then lies round it, as wide as what was seen makes it.
     """
     grains = [(reckoned / GRAIN_MINUTES, taken / GRAIN_MINUTES) for reckoned, taken in seen]
     known = Gamma.prior(1, strength / GRAIN_MINUTES).after(grains)
+    if about and minutes:
+        known = Gamma.prior(about / minutes, known.rate)
     found = known.predicted(minutes / GRAIN_MINUTES, chance)
     return Range(found.estimate * GRAIN_MINUTES, found.low * GRAIN_MINUTES, found.high * GRAIN_MINUTES)
 

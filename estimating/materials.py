@@ -91,13 +91,15 @@ def materials(
     structure: Structure | None = None,
     extras: Sequence[Line] = (),
     pops: Mapping[int, Beta] | None = None,
+    more: Mapping[int, float] | None = None,
 ) -> Materials:
     """The materials list of a layout; line and points given by hand in `own` come before those worked out.
 
     `structure` is how the piece's kind ties its balloons, as the layout says where it is None; `extras` are lines of
     the kind's own and of whatever else was asked for, put after the others. `pops` are what jobs have shown of the
     latex of some nominal sizes in such a place, where the rules' own figure stands for the rest; the spares then
-    allow for how much is still uncertain.
+    allow for how much is still uncertain. `more` is how many times the layout's count of a size such pieces have used:
+    what is drawn stays what is needed, and what is used beyond it goes along as spares.
     """
     own = own or OwnFigures()
     every = rules.point_every_ft_outdoors if outdoors else rules.point_every_ft_indoors
@@ -111,7 +113,8 @@ def materials(
     for (colour, size), needed in sorted(layout.counts().items(), key=lambda count: (count[0][1], count[0][0])):
         known = None if foils[colour, size] or pops is None else pops.get(size)
         rate = lost if foils[colour, size] else pop_rate
-        total = known.to_inflate(needed, confidence) if known else count_with_spares(needed, rate, confidence)
+        used = max(needed, ceil(round(needed * more.get(size, 1.0), 6))) if more else needed
+        total = known.to_inflate(used, confidence) if known else count_with_spares(used, rate, confidence)
         lines.append(Line("latex", colour, size, needed, total - needed))
     if ties:
         lines.append(Line("tie", None, None, ties, count_with_spares(ties, pop_rate, confidence) - ties))

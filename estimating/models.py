@@ -1,9 +1,10 @@
-"""The rates behind every estimate, one row of the studio's own figures; and the pieces it makes again and again."""
+"""The rates behind every estimate, one row of the studio's own figures; what is pinned; and the favourite pieces."""
 
 from decimal import Decimal
 from functools import reduce
 from operator import or_
 
+from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
@@ -205,3 +206,20 @@ class InflatedDiameter(models.Model):
 
     def __str__(self) -> str:
         return f"{self.size}-inch {self.get_gas_display().lower()}"
+
+
+class Pin(models.Model):
+    """A setting that jobs would teach otherwise, held where the owner put it: a factor or a chance, as its key says."""
+
+    setting = models.CharField(max_length=60, unique=True)
+    value = models.DecimalField(max_digits=8, decimal_places=5, validators=[MinValueValidator(0)])
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(value__gte=0, value__lte=10), name="a_pin_is_within_reason"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.setting}: {self.value}"

@@ -4,7 +4,7 @@ from estimating.queries.colours import palette
 from estimating.queries.costs import CostedLine, Key, cost_lines, items_by_key, key_of, usual_unit_minor
 from estimating.queries.inflated import inflated_in_force, laid_out
 from estimating.queries.jobs import JobEstimate, PieceEstimate, PieceToMake, advice_on, estimate_job, materials_of
-from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
+from estimating.queries.rates import hour_rates, material_rules, pace_stamp, pinned, price_rates, without_zeros
 
 __all__ = [
     "CostedLine",
@@ -22,7 +22,9 @@ __all__ = [
     "laid_out",
     "material_rules",
     "materials_of",
+    "pace_stamp",
     "palette",
+    "pinned",
     "price_rates",
     "usual_unit_minor",
     "without_zeros",

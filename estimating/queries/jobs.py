@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from estimating.hours import Hours, Step, job_hours, work
+from estimating.hours import Hours, Step, at_pace, job_hours, work
 from estimating.kinds import KINDS
 from estimating.layout import Layout
 from estimating.learning import Beta, PopsSeen, Range, count_range, minutes_range, pops_by_size
+from estimating.lessons import Lessons, pinned_pops, pops_key
 from estimating.lines import Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
@@ -48,7 +49,8 @@ class JobEstimate:
 
     `hourly_minor` is what each person's hour earns when everything but work is paid, None where no time was reckoned.
     `count_range` is how many balloons and `minutes_range` how many person-minutes it most likely takes. `kit` is what
-    the kit promised to it loses, which together is the price's kit wear.
+    the kit promised to it loses, which together is the price's kit wear. `reckoned` is what the rates alone make of the
+    hours, before what jobs have taught; `learned` says in sentences what they taught it.
     """
 
     currency: str
@@ -60,7 +62,9 @@ class JobEstimate:
     tax_on_each_piece: bool
     count_range: Range
     minutes_range: Range
+    reckoned: Hours
     kit: tuple[Wear, ...] = ()
+    learned: tuple[str, ...] = ()
 
     def _minor(self, amount: Decimal) -> int:
         return to_minor(amount, self.currency)
@@ -136,6 +140,7 @@ def estimate_job(
     colours: Iterable[Colour] | None = None,
     inflated: Mapping[int, float] | None = None,
     kit: Sequence[Wear] = (),
+    lessons: Lessons | None = None,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
@@ -144,18 +149,27 @@ def estimate_job(
     how many of each size popped in them, decides the spares. `colours` are all of the studio's, where the caller has
     read them. Raises SpecErrors for no pieces at all.
 
-    `inflated` is the table in force, where the caller has read it; `kit` is what the kit it uses loses.
+    `inflated` is the table in force, where the caller has read it; `kit` is what the kit it uses loses. `lessons` are
+    what jobs have taught of counts and hours, and what is pinned: they scale spares and hours, never what is drawn.
     """
+    taught = lessons or Lessons()
     rules, pace = material_rules(rates), hour_rates(rates)
     inflated = inflated_in_force() if inflated is None else inflated
     listed = list(Colour.objects.all() if colours is None else colours)
     foils = {colour.key for colour in listed if colour.finish == Colour.Finish.FOIL}
     pieces = [replace(piece, layout=piece.layout.in_foil(foils)) for piece in pieces]
     lists = [
-        materials_of(piece, rules=rules, site=site or Site(), pops=_pops(piece, rules, rates, pops_seen))
+        materials_of(
+            piece,
+            rules=rules,
+            site=site or Site(),
+            pops=_pops(piece, rules, rates, pops_seen, taught),
+            more=taught.more_in(piece.kind, _sizes(piece), rates.evidence_balloons),
+        )
         for piece in pieces
     ]
-    steps = [
+    paces = taught.paces(60 * rates.evidence_hours)
+    by_the_rates = [
         work(
             made,
             piece.layout,
@@ -165,10 +179,14 @@ def estimate_job(
         )
         for piece, made in zip(pieces, lists, strict=True)
     ]
+    steps = [tuple(at_pace(step, paces) for step in piece) for piece in by_the_rates]
     lines = cost_lines(together(lists), rates=rates, colours=listed)
     unit = {line.key: line.unit_minor for line in lines}
     places = minor_units(currency)
-    hours = job_hours(steps, rates=pace, travel_minutes=2 * travel_minutes, crew=crew)
+    reckoned, hours = (
+        job_hours(by_the_rates, rates=pace, travel_minutes=2 * travel_minutes, crew=crew, paces=known)
+        for known in ({}, paces)
+    )
     made_price = price(
         pieces=[
             PieceCost(
@@ -186,6 +204,7 @@ def estimate_job(
         currency_places=places,
     )
     prices = dict(made_price.pieces)
+    kinds = dict.fromkeys(piece.kind for piece in pieces)
     return JobEstimate(
         currency=currency,
         pieces=tuple(
@@ -206,8 +225,21 @@ def estimate_job(
         count_range=count_range(
             sum(made.balloons() for made in lists), strength=rates.evidence_balloons, seen=balloons_seen
         ),
-        minutes_range=minutes_range(hours.person_minutes, strength=60 * rates.evidence_hours, seen=minutes_seen),
+        minutes_range=minutes_range(
+            reckoned.person_minutes,
+            strength=60 * rates.evidence_hours,
+            seen=minutes_seen,
+            about=hours.person_minutes if paces else None,
+        ),
         kit=tuple(kit),
+        reckoned=reckoned,
+        learned=tuple(
+            taught.sentences(
+                {kind: {size for piece in pieces if piece.kind == kind for size in _sizes(piece)} for kind in kinds},
+                balloons=rates.evidence_balloons,
+                minutes=60 * rates.evidence_hours,
+            )
+        ),
     )
 
 
@@ -221,19 +253,33 @@ def advice_on(piece: PieceToMake, *, site: Site, inflated: Mapping[int, float]) 
     return KINDS[piece.kind].advice(piece.spec, piece.layout, replace(site, outdoors=outdoors), inflated=inflated)
 
 
-def _pops(piece: PieceToMake, rules: MaterialRules, rates: Rates, seen: Sequence[PopsSeen]) -> dict[int, Beta]:
-    """What is known of the pops of each size where a piece stands."""
+def _sizes(piece: PieceToMake) -> set[int]:
+    return {size for _, size in piece.layout.counts()}
+
+
+def _pops(
+    piece: PieceToMake, rules: MaterialRules, rates: Rates, seen: Sequence[PopsSeen], lessons: Lessons
+) -> dict[int, Beta]:
+    """What is known of the pops of each size where a piece stands; pinned ones as they are pinned."""
     outdoors = bool(getattr(piece.spec, "outdoors", False))
     expected = rules.pop_rate(outdoors)
-    return pops_by_size(seen, outdoors=outdoors, expected=expected, strength=rates.evidence_balloons)
+    known = pops_by_size(seen, outdoors=outdoors, expected=expected, strength=rates.evidence_balloons)
+    pins = {size: lessons.pins.get(pops_key(outdoors, size)) for size in _sizes(piece)}
+    return known | {size: pinned_pops(chance) for size, chance in pins.items() if chance is not None}
 
 
 def materials_of(
-    piece: PieceToMake, *, rules: MaterialRules, site: Site, pops: Mapping[int, Beta] | None = None
+    piece: PieceToMake,
+    *,
+    rules: MaterialRules,
+    site: Site,
+    pops: Mapping[int, Beta] | None = None,
+    more: Mapping[int, float] | None = None,
 ) -> Materials:
     """Everything a piece takes there: what its layout says, its kind's own lines, and what was added by hand.
 
-    `pops` are what jobs have shown of latex of some nominal sizes in such a place.
+    `pops` are what jobs have shown of latex of some nominal sizes in such a place, and `more` how many times the count
+    of a size they used.
     """
     kind, outdoors = KINDS[piece.kind], bool(getattr(piece.spec, "outdoors", False))
     own_lines = kind.extras(piece.spec, piece.layout, replace(site, outdoors=outdoors))
@@ -245,4 +291,5 @@ def materials_of(
         structure=kind.structure(piece.layout),
         extras=(*own_lines, *item_lines(getattr(piece.spec, "extras", ()))),
         pops=pops,
+        more=more,
     )

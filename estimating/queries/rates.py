@@ -1,11 +1,12 @@
 """The studio's rates as the arithmetic takes them: plain figures in its own units."""
 
+import hashlib
 from dataclasses import fields
 from decimal import Decimal
 
 from estimating.hours import HourRates
 from estimating.materials import MaterialRules
-from estimating.models import Rates
+from estimating.models import Pin, Rates
 from estimating.pricing import PriceRates
 from studio.money import from_minor
 
@@ -23,6 +24,18 @@ def hour_rates(rates: Rates) -> HourRates:
     """The studio's own pace."""
     paces = {pace.name: getattr(rates, pace.name) for pace in fields(HourRates)}
     return HourRates(**paces | {"crew_exponent": Decimal(rates.crew_exponent)})
+
+
+def pace_stamp(rates: Rates) -> str:
+    """Short text that changes with the pace. Hours reckoned by another pace say nothing of how far this one is off."""
+    pace = hour_rates(rates)
+    figures = [(one.name, f"{getattr(pace, one.name):.3f}") for one in fields(HourRates)]
+    return hashlib.sha256(repr(figures).encode()).hexdigest()[:16]
+
+
+def pinned() -> dict[str, float]:
+    """Every setting that is pinned, and where."""
+    return {pin.setting: float(pin.value) for pin in Pin.objects.all()}
 
 
 def price_rates(rates: Rates, currency: str) -> PriceRates:
