@@ -1,14 +1,18 @@
 """Clients, and the life of a job: enquiry, quote, yes, done."""
 
 from bookings.models.books import Entry, Posting
+from bookings.models.bringing import BringingRules, BringTick
 from bookings.models.clients import Client, ClientMerge, ClientQuerySet, ConsentEntry
 from bookings.models.dates import CalendarLink, DateHold, DateHoldQuerySet, DayLimits
 from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
+from bookings.models.letters import MailRules, MailRulesQuerySet, MailTemplate
+from bookings.models.learned import JobEarnings, WrapUpFigure
 from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
 from bookings.models.offered import Charge, OptionName, QuoteExtra, QuoteOption
 from bookings.models.pieces import Photo, Piece, Sketch
 from bookings.models.pulling import PullTick, PullTickQuerySet
+from bookings.models.questions import Question, QuestionQuerySet
 from bookings.models.quotes import (
     Acceptance,
     MaterialSwap,
@@ -26,6 +30,8 @@ __all__ = [
     "AmountDue",
     "Booking",
     "BookingQuerySet",
+    "BringTick",
+    "BringingRules",
     "CalendarLink",
     "Charge",
     "Client",
@@ -41,6 +47,10 @@ __all__ = [
     "HistoryEntry",
     "Invoice",
     "InvoiceLine",
+    "JobEarnings",
+    "MailRules",
+    "MailRulesQuerySet",
+    "MailTemplate",
     "MaterialSwap",
     "Method",
     "MoneyTerms",
@@ -52,6 +62,8 @@ __all__ = [
     "Posting",
     "PullTick",
     "PullTickQuerySet",
+    "Question",
+    "QuestionQuerySet",
     "Quote",
     "QuoteExtra",
     "QuoteMaterial",
@@ -62,5 +74,6 @@ __all__ = [
     "Refund",
     "Sketch",
     "WrapUp",
+    "WrapUpFigure",
     "WrapUpLine",
 ]
