@@ -50,7 +50,7 @@ def keep_piece(
     the job has ended, SpecErrors where the spec cannot be laid out.
     """
     layout = laid_out(kind, spec).to_json()
-    _check_open(booking)
+    check_open(booking)
     if piece is None:
         last = Piece.objects.filter(booking=booking).aggregate(last=Max("position"))["last"]
         piece = Piece(booking=booking, position=0 if last is None else last + 1, edition=0)
@@ -73,12 +73,12 @@ def keep_piece(
 @transaction.atomic
 def remove_piece(*, piece: Piece, by: User, at: datetime) -> None:
     """Take a piece off the booking. Quotes already issued keep theirs. Raises PiecesAreFixed."""
-    _check_open(piece.booking)
+    check_open(piece.booking)
     write_history(piece.booking, f"{piece.name} removed.", at=at, by=by)
     piece.delete()
 
 
-def _check_open(booking: Booking) -> None:
+def check_open(booking: Booking) -> None:
     """Wait for the booking’s row, the queue for everything about its pieces, and see that it may be changed."""
     now = Booking.objects.select_for_update().get(pk=booking.pk)
     if not may_be_quoted(now.stage):

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bookings.choosing import ONLY_OPTION
+from bookings.choosing import MOST_EXTRAS, ONLY_OPTION
 from bookings.models import Piece
 
 OF_AN_OPTION = (Piece.GoesIn.FIRST, Piece.GoesIn.SECOND, Piece.GoesIn.THIRD)
@@ -34,3 +34,14 @@ def made_with(piece: Piece | None, others: Sequence[Piece]) -> list[Piece]:
     first = option_numbers(others)[0]
     option = int(piece.goes_in) if piece is not None and piece.goes_in in OF_AN_OPTION else first
     return [one for one in others if goes_with(one, option) or (one.goes_in == AN_EXTRA and one.is_taken)]
+
+
+def why_not_offer(pieces: Sequence[Piece], charges: int = 0) -> str:
+    """Why what the pieces go in cannot be offered; empty where it can."""
+    numbers = option_numbers(pieces)
+    if not any(goes_with(piece, number) for number in numbers for piece in pieces):
+        return "Every piece is an extra or not offered: put one in the quote first."
+    extras = charges + sum(piece.goes_in == AN_EXTRA for piece in pieces)
+    if extras > MOST_EXTRAS:
+        return f"A quote has up to {MOST_EXTRAS} extras (it has {extras}): leave some out first."
+    return ""

@@ -7,13 +7,15 @@ from typing import NamedTuple
 
 from django.db.models import F, Q, QuerySet
 from django.urls import reverse
-from django.utils.safestring import SafeString
 
 from bookings.lifecycle import may_be_quoted, may_move
 from bookings.models import Booking, HistoryEntry
 from bookings.queries.billing import MoneyCard, money_card
-from bookings.queries.estimates import describe, estimate_of, piece_drawing, shortfalls, swaps_of, to_make
+from bookings.queries.estimates import estimate_of, shortfalls, swaps_of, to_make
+from bookings.queries.goes_in import made_pieces, why_not_offer
 from bookings.queries.load import SiteCard, load_and_site
+from bookings.queries.offering import Offering, offering_of
+from bookings.queries.piece_rows import PieceRow, is_choice, piece_row
 from bookings.queries.quotes import QuoteView, light, quote_view
 from bookings.queries.sketches import with_sketches
 from bookings.queries.wrapup import has_stock_out
@@ -62,16 +64,6 @@ def bookings_list(which: str, search: str) -> QuerySet[Booking]:
     return found.order_by(F("event_on").asc(nulls_last=True), "-created_at", "-pk")
 
 
-class PieceRow(NamedTuple):
-    """A piece on the job's page."""
-
-    pk: int
-    name: str
-    description: str
-    price_minor: int | None
-    picture: SafeString
-
-
 class MaterialRow(NamedTuple):
     """An item the job takes, and how many of it are not covered."""
 
@@ -117,6 +109,7 @@ class JobPage:
     when: str
     pieces: list[PieceRow] = field(default_factory=list)
     estimate: JobEstimate | None = None
+    offering: Offering | None = None
     materials: list[MaterialRow] = field(default_factory=list)
     materials_note: str = ""
     quotes: list[QuoteView] = field(default_factory=list)
@@ -149,18 +142,12 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
     page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage), is_over=_is_over(booking))
     kept = list(with_sketches(booking.pieces.order_by("position")))
     if kept:
-        made = [to_make(piece) for piece in kept]
-        estimate = estimate_of(made, booking, studio.currency)
-        page.pieces = [
-            PieceRow(
-                piece.pk,
-                piece.name,
-                describe(one, studio.system),
-                estimate.pieces[n].price_minor if shows_money else None,
-                piece_drawing(one, prefix=f"piece-{piece.pk}", measures=studio.system),
-            )
-            for n, (piece, one) in enumerate(zip(kept, made, strict=True))
-        ]
+        made = made_pieces(kept)
+        estimate = estimate_of([to_make(piece) for piece in made], booking, studio.currency)
+        if shows_money and not why_not_offer(kept) and is_choice(kept, booking):
+            page.offering = offering_of(booking, studio)
+        prices = {piece.pk: estimate.pieces[n].price_minor for n, piece in enumerate(made)} if shows_money else None
+        page.pieces = [piece_row(piece, page.offering, prices, studio.system) for piece in kept]
         page.materials = _material_rows(estimate, booking, today=today)
         page.materials_note = _materials_note(booking)
         page.site = load_and_site(estimate, booking, rates=Rates.objects.current(), measures=studio.system)
@@ -173,6 +160,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         page.quotes = [quote_view(quote, today=today) for quote in quotes]
         page.money = money_card(booking, today=today)
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
+        page.cannot_send = page.cannot_send or (why_not_offer(kept) if kept else "")
         page.endings = _endings(booking)
         page.behind = _behind(booking, page.quotes)
     page.swapped = _swap_sentences(booking)

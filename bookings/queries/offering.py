@@ -10,7 +10,7 @@ from copy import copy
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from bookings.choosing import MOST_EXTRAS, Asked, Extra, Offer, Option
+from bookings.choosing import Asked, Extra, Offer, Option
 from bookings.models import Booking, Charge, Piece
 from bookings.queries.estimates import describe, estimate_of, pieces_of, place_of, to_make
 from bookings.queries.goes_in import AN_EXTRA, goes_with, option_numbers
@@ -72,6 +72,15 @@ class Offering:
             tuple(Extra(one.number, one.name, one.description, one.asked, one.is_taken) for one in self.extras),
         )
 
+    def price_where_offered(self, piece: int) -> int | None:
+        """The price of the kept piece of that key in the first option it is in, or as an extra."""
+        place = next((n for n, kept in enumerate(self.kept) if kept.pk == piece), None)
+        if place is None:
+            return None
+        prices = self.price_of(place)
+        asked = [extra.asked.price for extra in self.extras if extra.piece == place]
+        return prices[min(prices)] if prices else asked[0] if asked else None
+
     def price_of(self, place: int) -> dict[int, int]:
         """The price of a piece by the number of each option it is in."""
         return {
@@ -79,17 +88,6 @@ class Offering:
             for option in self.options
             if place in option.pieces
         }
-
-
-def why_not_offer(pieces: Sequence[Piece], charges: int = 0) -> str:
-    """Why what the pieces go in cannot be offered; empty where it can."""
-    numbers = option_numbers(pieces)
-    if not any(goes_with(piece, number) for number in numbers for piece in pieces):
-        return "Every piece is an extra or not offered: put one in the quote first."
-    extras = charges + sum(piece.goes_in == AN_EXTRA for piece in pieces)
-    if extras > MOST_EXTRAS:
-        return f"A quote has up to {MOST_EXTRAS} extras (it has {extras}): leave some out first."
-    return ""
 
 
 def option_name(names: dict[int, str], number: int) -> str:

@@ -2,16 +2,17 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import cached_property
 
 from django.conf import settings
 from django.db.models import QuerySet
 from django.urls import reverse
 
 from bookings.changes import Offered, OfferedPiece
-from bookings.choosing import Offer
+from bookings.choosing import Asked, Choice, Extra, Offer, Option
 from bookings.links import token_for
 from bookings.models import Booking, Quote
-from bookings.queries.agreed import offer_of
+from bookings.queries.agreed import agreed_of, choice_of, offer_of
 from studio.money import show
 
 STATES = ("accepted", "withdrawn", "replaced", "ended", "expired", "open")
@@ -35,13 +36,38 @@ def link_of(quote: Quote) -> str:
     return reverse("bookings:client", args=[token_for(quote.link_salt, key=settings.LINK_KEY)])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class QuoteView:
     """A quote for the owner: what it is, how it stands, and when its link was opened."""
 
     quote: Quote
     state: str
     openings: list[datetime]
+
+    @cached_property
+    def offer(self) -> Offer:
+        """Everything it offers."""
+        return offer_of(self.quote)
+
+    @property
+    def choice(self) -> Choice | None:
+        """What the client chose; None while nothing was accepted."""
+        return choice_of(self.quote) if self.state == "accepted" else None
+
+    @property
+    def agreed(self) -> Asked | None:
+        """What that comes to."""
+        return agreed_of(self.quote) if self.state == "accepted" else None
+
+    @property
+    def chosen_options(self) -> list[Option]:
+        """The options there are, once accepted the chosen one."""
+        return [one for one in self.offer.options if self.choice is None or one.number == self.choice.option]
+
+    @property
+    def chosen_extras(self) -> list[Extra]:
+        """The extras there are, once accepted the ticked ones."""
+        return [one for one in self.offer.extras if self.choice is None or one.number in self.choice.extras]
 
     @property
     def note(self) -> str:

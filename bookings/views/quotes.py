@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from bookings import actions, queries
 from bookings.models import Booking, Quote, QuotePiece
 from bookings.paperwork import QuotePaper, prepare_quote
+from bookings.queries.goes_in import why_not_offer
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once, answer_once_prepared
 
@@ -20,7 +21,9 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Look a quote over with its cost beside it, and issue it."""
     booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
     today = timezone.localdate()
-    cannot = queries.why_not_send(booking, has_pieces=booking.pieces.exists(), today=today)
+    pieces = list(booking.pieces.defer("spec", "layout"))
+    cannot = queries.why_not_send(booking, has_pieces=bool(pieces), today=today)
+    cannot = cannot or why_not_offer(pieces, booking.charges.count())
     if cannot:
         messages.error(request, cannot)
         return redirect("bookings:detail", booking.pk)
