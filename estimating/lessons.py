@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from estimating.hours import PART_NAMES, Pace
-from estimating.learning import CHANCE, GRAIN_MINUTES, LEAST_EXPECTED, LEAST_STRENGTH, Beta, Gamma, PopsSeen
+from estimating.learning import CHANCE, GRAIN_MINUTES, LEAST_EXPECTED, LEAST_STRENGTH, Beta, Gamma, PopsSeen, Range
 
 PINNED_STRENGTH = 1_000_000.0
 """A pinned chance of pops is worth so many balloons: as good as certain."""
@@ -72,17 +72,35 @@ class Lessons:
     pins: Mapping[str, float] = field(default_factory=dict)
 
     def balloons_of(self, kind: str, size: int, strength: float) -> Known:
-        """How many times the layout's count of a size pieces of a kind use."""
-        seen = next((one for one in self.balloons if (one.kind, one.size) == (kind, size)), None)
-        known = Gamma.prior(1, strength).after([(seen.reckoned, seen.used)] if seen else ())
-        return _known(known, seen.jobs if seen else 0, self.pins.get(balloons_key(kind, size)))
+        """How many times the layout's count of a size pieces of a kind use; `strength` in balloons."""
+        known, jobs = self._balloons(kind, size, strength)
+        return _known(known, jobs, self.pins.get(balloons_key(kind, size)))
 
     def minutes_of(self, part: str, strength: float) -> Known:
         """How many times as long as the rates say a part of the work takes; `strength` in minutes."""
+        known, jobs = self._minutes(part, strength)
+        return _known(known, jobs, self.pins.get(minutes_key(part)))
+
+    def balloons_to_come(self, kind: str, size: int, reckoned: int, strength: float) -> Range:
+        """How many of a size a piece of a kind will use, whose layout has `reckoned`."""
+        known, _ = self._balloons(kind, size, strength)
+        return _about(known, self.pins.get(balloons_key(kind, size))).predicted(reckoned)
+
+    def minutes_to_come(self, part: str, reckoned: int, strength: float) -> Range:
+        """How long a part of the work will take that the rates reckon at so many minutes."""
+        known, _ = self._minutes(part, strength)
+        found = _about(known, self.pins.get(minutes_key(part))).predicted(reckoned / GRAIN_MINUTES)
+        return Range(found.estimate * GRAIN_MINUTES, found.low * GRAIN_MINUTES, found.high * GRAIN_MINUTES)
+
+    def _balloons(self, kind: str, size: int, strength: float) -> tuple[Gamma, int]:
+        seen = next((one for one in self.balloons if (one.kind, one.size) == (kind, size)), None)
+        known = Gamma.prior(1, strength).after([(seen.reckoned, seen.used)] if seen else ())
+        return known, seen.jobs if seen else 0
+
+    def _minutes(self, part: str, strength: float) -> tuple[Gamma, int]:
         seen = next((one for one in self.minutes if one.part == part), None)
         grains = [(seen.reckoned / GRAIN_MINUTES, seen.taken / GRAIN_MINUTES)] if seen else []
-        known = Gamma.prior(1, strength / GRAIN_MINUTES).after(grains)
-        return _known(known, seen.jobs if seen else 0, self.pins.get(minutes_key(part)))
+        return Gamma.prior(1, strength / GRAIN_MINUTES).after(grains), seen.jobs if seen else 0
 
     def more_in(self, kind: str, sizes: Iterable[int], strength: float) -> dict[int, float]:
         """Size to how many times its count pieces of a kind use, where jobs or a pin say anything of it."""
@@ -155,6 +173,11 @@ def share_words(factor: float, as_reckoned: str) -> str:
 
 def _known(known: Gamma, jobs: int, pinned: float | None) -> Known:
     return Known(1.0, known.mean, *known.likely(CHANCE), jobs, pinned)
+
+
+def _about(known: Gamma, pinned: float | None) -> Gamma:
+    """As sure as what was seen makes it, about where it was pinned."""
+    return known if pinned is None else Gamma.prior(max(pinned, 0.01), known.rate)
 
 
 def _from(known: Known) -> str:

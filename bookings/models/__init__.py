@@ -6,8 +6,8 @@ from bookings.models.clients import Client, ClientMerge, ClientQuerySet, Consent
 from bookings.models.dates import CalendarLink, DateHold, DateHoldQuerySet, DayLimits
 from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
-from bookings.models.letters import MailRules, MailRulesQuerySet, MailTemplate
 from bookings.models.learned import JobEarnings, WrapUpFigure
+from bookings.models.letters import MailRules, MailRulesQuerySet, MailTemplate
 from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
 from bookings.models.offered import Charge, OptionName, QuoteExtra, QuoteOption
 from bookings.models.pieces import Photo, Piece, Sketch
@@ -22,11 +22,13 @@ from bookings.models.quotes import (
     QuotePiece,
     QuoteQuerySet,
 )
+from bookings.models.site import Acknowledgement, Place, PlaceQuerySet, Strike, StrikeQuerySet
 from bookings.models.terms import MoneyTerms
 from bookings.models.wrapup import WrapUp, WrapUpLine
 
 __all__ = [
     "Acceptance",
+    "Acknowledgement",
     "AmountDue",
     "Booking",
     "BookingQuerySet",
@@ -59,6 +61,8 @@ __all__ = [
     "Payment",
     "Photo",
     "Piece",
+    "Place",
+    "PlaceQuerySet",
     "Posting",
     "PullTick",
     "PullTickQuerySet",
@@ -73,6 +77,8 @@ __all__ = [
     "QuoteQuerySet",
     "Refund",
     "Sketch",
+    "Strike",
+    "StrikeQuerySet",
     "WrapUp",
     "WrapUpFigure",
     "WrapUpLine",

@@ -14,10 +14,18 @@ class WrapUp(models.Model):
     A cancelled job that had been taken off the shelf is counted too; nothing is learned from it.
     """
 
+    class Went(models.TextChoices):
+        WELL = "well", "It went well"
+        SO_SO = "so-so", "It had its troubles"
+        BADLY = "badly", "It went wrong"
+
     booking = models.OneToOneField(Booking, on_delete=models.PROTECT, related_name="wrap_up")
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     outdoors = models.BooleanField(help_text="Whether a piece of it stood outdoors: more of them pop there.")
+    went = models.CharField("how it went", max_length=6, choices=Went.choices, default=Went.WELL)
+    note = models.CharField("in a few words", max_length=400, blank=True)
+    timed = models.BooleanField(default=False, help_text="Whether its hours are those it took, and teach.")
 
     def __str__(self) -> str:
         return f"Wrap-up of booking {self.booking_id}"

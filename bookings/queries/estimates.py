@@ -21,7 +21,7 @@ from estimating.layout import Layout
 from estimating.lines import Said, Site, Sort
 from estimating.materials import Materials
 from estimating.models import Rates
-from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, palette
+from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, pace_stamp, palette
 from estimating.wording import in_measures, measured
 from stock.models import Colour
 from stock.queries import free_on, taken_for
@@ -67,17 +67,20 @@ def estimate_of(
 ) -> JobEstimate:
     """These pieces as this booking's job. `colours` are all of the studio's and `inflated` is its table in force, where
     the caller has read them. What wrapped-up jobs have shown decides their spares and narrows their ranges."""
-    shown = seen()
+    rates = Rates.objects.current()
+    shown = seen(pace=pace_stamp(rates))
     return estimate_job(
         pieces,
-        rates=Rates.objects.current(),
+        rates=rates,
         currency=currency,
         distance=booking.distance,
         travel_minutes=booking.travel_minutes,
         crew=booking.crew,
         site=place_of(booking),
         balloons_seen=shown.balloons,
+        minutes_seen=shown.minutes,
         pops_seen=shown.pops,
+        lessons=shown.lessons,
         colours=colours,
         inflated=inflated,
         kit=kit_wear(booking.pk),

@@ -1,11 +1,13 @@
 """What jobs that were wrapped up have shown, for the estimates to come."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from django.db.models import Q, Sum
+from django.db.models import Count, Q, Sum
 
-from bookings.models import Booking, WrapUpLine
+from bookings.models import Booking, WrapUpFigure, WrapUpLine
 from estimating.learning import PopsSeen
+from estimating.lessons import LEARNED_PARTS, BalloonsSeen, Lessons, MinutesSeen
+from estimating.queries import pinned
 from stock.models import Colour, Item
 
 
@@ -15,15 +17,28 @@ class Seen:
 
     `balloons` are what was reckoned, without spares, and what was used up, popped ones included; `pops` how many of
     each nominal size of latex were inflated indoors and outdoors, and how many of them popped. Both are sums over all
-    jobs, which is all that learning asks for.
+    jobs, which is all that learning asks for. `lessons` are counts by kind and size, the hours of each part of the
+    work, and what is pinned.
     """
 
     balloons: tuple[tuple[int, int], ...] = ()
     pops: tuple[PopsSeen, ...] = ()
+    lessons: Lessons = field(default_factory=Lessons)
+
+    @property
+    def minutes(self) -> tuple[tuple[int, int], ...]:
+        """What the work of all jobs was reckoned at and took, as one sum."""
+        seen = self.lessons.minutes
+        reckoned = sum(one.reckoned for one in seen)
+        return ((reckoned, sum(one.taken for one in seen)),) if reckoned else ()
 
 
-def seen() -> Seen:
-    """What was counted of the balloons of every job that went ahead and was wrapped up; nothing before the first."""
+def seen(*, pace: str | None = None) -> Seen:
+    """What was counted of every job that went ahead and was wrapped up; nothing before the first. Three statements.
+
+    Hours count where somebody kept the time, and only those reckoned by `pace` where it is given: hours that another
+    pace reckoned do not say how far this one is off.
+    """
     counted = WrapUpLine.objects.filter(item__sort=Item.Sort.LATEX).exclude(
         wrap_up__booking__stage=Booking.Stage.CANCELLED
     )
@@ -36,8 +51,9 @@ def seen() -> Seen:
         popped_of_latex=Sum("popped", filter=~is_foil, default=0),
     )
     rows = list(grouped.order_by("item__size", "wrap_up__outdoors"))
+    lessons = _lessons(pace)
     if not rows:
-        return Seen()
+        return Seen(lessons=lessons)
     reckoned = sum(row["needed_of_all"] for row in rows)
     used_up = sum(row["used_of_all"] + row["popped_of_all"] for row in rows)
     return Seen(
@@ -51,4 +67,29 @@ def seen() -> Seen:
             )
             for row in rows
         ),
+        lessons=lessons,
+    )
+
+
+def _lessons(pace: str | None) -> Lessons:
+    what = WrapUpFigure.What
+    counts = Q(what=what.BALLOONS, reckoned__gt=0)
+    hours = Q(what=what.MINUTES, part__in=LEARNED_PARTS, reckoned__gt=0, wrap_up__timed=True)
+    if pace is not None:
+        hours &= Q(pace__in=("", pace))
+    rows = WrapUpFigure.objects.filter(counts | hours).values("what", "kind", "size", "part")
+    summed = rows.annotate(jobs=Count("pk"), of=Sum("reckoned"), came_to=Sum("came")).order_by("kind", "size", "part")
+    found = list(summed)
+    return Lessons(
+        tuple(
+            BalloonsSeen(row["kind"], row["size"], row["jobs"], row["of"], row["came_to"])
+            for row in found
+            if row["what"] == what.BALLOONS
+        ),
+        tuple(
+            MinutesSeen(row["part"], row["jobs"], row["of"], row["came_to"])
+            for row in found
+            if row["what"] == what.MINUTES
+        ),
+        pinned(),
     )
