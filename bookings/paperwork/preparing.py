@@ -272,6 +272,9 @@ def _paper_pieces(
             balloons=row["balloons"],
             colours=row["colours"],
             price_minor=row["price_minor"],
+            option=row["option"],
+            extra=row["extra"],
+            prices=row["prices"],
             **_on_paper(worded(piece, measures), row["position"], measures),
         )
         for piece, row in zip(pieces, columns, strict=True)

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import accumulate
 from math import ceil
@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from django.template.loader import render_to_string
 
-from bookings.choosing import Offer
+from bookings.choosing import Offer, price_in
 from estimating.shading import PAPER_SHADES, paper_shades
 from studio.pdf import Asset, assets_in, pdf_from_html
 
@@ -43,7 +43,8 @@ _MOST_CHANGES = 900
 class PaperPiece:
     """A piece as it is printed. `colours` hold name, swatch (#rrggbb), ink and count; `drawing` is SVG for paper.
 
-    `photo` is the JPEG the drawing finds at `photo_asset` of the piece's place, None where it has none.
+    `photo` is the JPEG the drawing finds at `photo_asset` of the piece's place, None where it has none. `option` is the
+    option it is in, 0 for every one; `extra` the extra it is, 0 for none; `prices` its price by the option's number.
     """
 
     name: str
@@ -53,6 +54,13 @@ class PaperPiece:
     price_minor: int
     drawing: str
     photo: bytes | None = None
+    option: int = 0
+    extra: int = 0
+    prices: Mapping[str, int] = field(default_factory=dict)
+
+    def price_in(self, option: int) -> int | None:
+        """Its part of the price of an option, None where it is not in it."""
+        return price_in(option, self.prices, self.price_minor) if self.option in (0, option) else None
 
 
 def quote_pdf(
@@ -71,8 +79,9 @@ def quote_pdf(
     """The PDF of a quote, the same bytes for the same input.
 
     `told` is what the client is told, as the quote keeps it: studio (name, email, phone, address), client, title,
-    number, version, day, ready_by, place, terms, cautions, tax_percent, valid_until and changes. Raises PaperFault
-    where a drawing cannot be read, ValueError where a colour's swatch is not #rrggbb.
+    number, version, day, ready_by, place, terms, cautions, tax_percent, valid_until and changes. `offer` is what can
+    be chosen, None where that is the whole quote. Raises PaperFault where a drawing cannot be read, ValueError where a
+    colour's swatch is not #rrggbb.
     """
     html = quote_html(
         told=told,
@@ -82,6 +91,7 @@ def quote_pdf(
         tax_minor=tax_minor,
         total_minor=total_minor,
         deposit_minor=deposit_minor,
+        offer=offer,
     )
     name = f"Quote {told['number']}, version {told['version']}"
     return pdf_from_html(
@@ -108,6 +118,7 @@ def quote_html(
     tax_minor: int,
     total_minor: int,
     deposit_minor: int,
+    offer: Offer | None = None,
 ) -> str:
     """The page behind `quote_pdf`. Its pictures are asset:///piece-<n>.svg, its discs asset:///disc-<rrggbb>.svg."""
     terms = _paragraphs(told["terms"])
@@ -118,10 +129,18 @@ def quote_html(
         {
             "told": told,
             "pieces": [
-                {"piece": piece, "picture": f"piece-{n}.svg" if piece.drawing else "", "discs": _legend(piece)}
+                {
+                    "piece": piece,
+                    "picture": f"piece-{n}.svg" if piece.drawing else "",
+                    "discs": _legend(piece),
+                    "where": _where(piece, offer),
+                }
                 for n, piece in enumerate(pieces)
             ],
             "balloons": sum(piece.balloons for piece in pieces),
+            "options": offer.options if offer and len(offer.options) > 1 else (),
+            "compared": _compared(pieces, offer),
+            "extras": offer.extras if offer else (),
             "setting": setting,
             "hero": _place_of(pieces[0].drawing if pieces else "", setting),
             "terms": terms,
@@ -135,6 +154,26 @@ def quote_html(
             "deposit_minor": deposit_minor,
         },
     )
+
+
+def _where(piece: PaperPiece, offer: Offer | None) -> str:
+    """Where a piece is in what is offered, in a word or two; empty where nothing else is offered."""
+    if piece.extra:
+        return "Extra"
+    if offer is None or len(offer.options) == 1:
+        return ""
+    return next((one.name for one in offer.options if one.number == piece.option), "In every option")
+
+
+def _compared(pieces: Sequence[PaperPiece], offer: Offer | None) -> list[dict[str, Any]]:
+    """Each piece with its price in each option; nothing where there is one option."""
+    if offer is None or len(offer.options) == 1:
+        return []
+    return [
+        {"name": piece.name, "prices": [piece.price_in(one.number) for one in offer.options]}
+        for piece in pieces
+        if not piece.extra
+    ]
 
 
 def _paragraphs(terms: str) -> list[str]:
