@@ -3,6 +3,7 @@
 from django.urls import path
 
 from bookings.views import (
+    accent,
     calendar,
     client_link,
     dates,
@@ -92,6 +93,7 @@ urlpatterns = [
     path("money/journal.csv", money.journal_csv, name="journal"),
     path("settings/days/", dates.limits, name="day-limits"),
     path("settings/money/", money.terms, name="money-terms"),
+    path("colours/<slug:accent>.css", accent.colours, name="accent"),
     path("q/<str:token>/", client_link.page, name="client"),
     path("q/<str:token>/accept/", client_link.accept, name="client-accept"),
     path("q/<str:token>/hold/", dates.client_hold, name="client-hold"),

@@ -80,6 +80,8 @@ class Studio(models.Model):
         "days a quote stays open", default=14, help_text="After that the client is asked to write to you."
     )
 
+    accent = models.CharField("colour of your own", max_length=7, blank=True, help_text="As #rrggbb; empty: plum.")
+
     objects = StudioQuerySet.as_manager()
 
     class Meta:

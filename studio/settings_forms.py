@@ -5,7 +5,9 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from bookings.accent import why_unreadable
 from bookings.models import Quote
+from stock.colour import parse_swatch
 from studio.door_forms import NewPasswordFields, UserNameField
 from studio.form_fields import (
     CurrencyField,
@@ -30,17 +32,43 @@ class StudioForm(forms.ModelForm):
 
     class Meta:
         model = Studio
-        fields = ["name", "email", "phone", "address", "currency", "measures", "time_zone", "quote_days", "terms"]
-        labels = {"name": "Name of the studio", "measures": "Lengths in"}
+        fields = [
+            "name",
+            "email",
+            "phone",
+            "address",
+            "currency",
+            "measures",
+            "time_zone",
+            "quote_days",
+            "accent",
+            "terms",
+        ]
+        labels = {"name": "Name of the studio", "measures": "Lengths in", "accent": "Colour of your own"}
         help_texts = {
             "name": "As clients read it on a quote.",
             "email": "Where a client writes to; printed on quotes, as are telephone and address.",
+            "accent": "On the pages and papers clients see. A # and six of 0-9 and a-f; leave it empty for plum.",
         }
-        widgets = {"measures": forms.RadioSelect, "terms": forms.Textarea(attrs={"rows": 6})}
+        widgets = {
+            "accent": forms.TextInput(attrs={"autocomplete": "off", "placeholder": "#5b2a63", "spellcheck": "false"}),
+            "measures": forms.RadioSelect,
+            "terms": forms.Textarea(attrs={"rows": 6}),
+        }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         name_what_is_missing(self.fields)
+
+    def clean_accent(self) -> str:
+        """A colour that can be read on every surface it stands on."""
+        typed: str = self.cleaned_data["accent"].strip()
+        if not typed:
+            return ""
+        rule = why_unreadable(typed)
+        if rule:
+            raise ValidationError(f"Colour of your own must {rule} (got “{typed}”).")
+        return parse_swatch(typed)
 
     def clean_currency(self) -> str:
         """Amounts already promised to a client keep their meaning."""

@@ -185,6 +185,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "favourite_id": Favourite.objects.create(name=f"Our {stage} door", kind="counted", spec=piece.spec).pk,
         "quote_id": quote.pk,
         "token": token_of(quote),
+        "accent": "1f5a4a",
         "position": quoted_piece.position,
         "item_id": item.pk,
         "colour_id": item.colour.pk,

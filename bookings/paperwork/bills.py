@@ -7,6 +7,7 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
+from bookings.accent import paper_rules
 from bookings.paperwork.quote import Paper
 from studio.models import Studio
 from studio.pdf import assets_in, pdf_from_html
@@ -23,7 +24,13 @@ def paper_of(studio: Studio) -> Paper:
 
 def sender(studio: Studio) -> dict[str, str]:
     """Who a paper comes from, as it says it."""
-    return {"name": studio.name, "email": studio.email, "phone": studio.phone, "address": studio.address}
+    return {
+        "name": studio.name,
+        "email": studio.email,
+        "phone": studio.phone,
+        "address": studio.address,
+        "accent": studio.accent,
+    }
 
 
 def day(on: date) -> str:
@@ -55,6 +62,7 @@ def _pdf(template: str, told: Mapping[str, Any], lines: int, *, made_at: datetim
             (_STATIC / "css" / "paper.css").read_text(encoding="utf-8"),
             (_STATIC / "css" / "bill.css").read_text(encoding="utf-8"),
             f"@page {{ size: {paper} }}",
+            paper_rules(told["studio"].get("accent", "")),
         ],
         assets=assets_in(_STATIC / "fonts"),
         title=f"{told['name']} for {told['client']}",

@@ -214,6 +214,7 @@ def _told(
     return {
         "studio": {
             "name": studio.name, "email": studio.email, "phone": studio.phone, "address": studio.address,
+            "accent": studio.accent,
         },
         "client": booking.client.shown_name,
         "title": booking.shown_title,

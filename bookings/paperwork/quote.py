@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from django.template.loader import render_to_string
 
+from bookings.accent import paper_rules
 from bookings.choosing import Offer, price_in
 from estimating.shading import PAPER_SHADES, paper_shades
 from studio.pdf import Asset, assets_in, pdf_from_html
@@ -100,6 +101,7 @@ def quote_pdf(
             (_STATIC / "css" / "paper.css").read_text(encoding="utf-8"),
             f"@page {{ size: {_SIZES[paper]} }}",
             _disc_rules(pieces),
+            paper_rules(told["studio"].get("accent", "")),
         ],
         assets=assets_in(_STATIC / "fonts") | _pictures(pieces) | _discs(pieces),
         title=f"{name}: {told['title']}" if told["title"] else name,
