@@ -1,26 +1,33 @@
 """This week: what runs short, what is coming up, who is being waited on."""
 
 from dataclasses import fields
+from datetime import timedelta
 
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
+from bookings.queries.dates import full_days, held_dates
 from studio.access import StudioRequest, owner_and_crew
 from studio.this_week import DAYS_AHEAD, this_week
 
 MOST_SHORT = 5
+DAYS_FULL = 366
+"""How far ahead a day that cannot take its jobs is told of."""
 
 
 @owner_and_crew
 @require_GET
 def week(request: StudioRequest) -> HttpResponse:
     """The one glance in the car park."""
-    found = this_week(timezone.localdate(), with_money=request.user.is_owner)
+    today = timezone.localdate()
+    found = this_week(today, with_money=request.user.is_owner)
     context = {field.name: getattr(found, field.name) for field in fields(found)} | {
         "cards": found.board.cards(MOST_SHORT),
         "more_short": max(len(found.board.short_rows) - MOST_SHORT, 0),
         "days_ahead": DAYS_AHEAD,
+        "full_days": full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=request.studio.zone),
+        "held": held_dates(today=today),
     }
     return render(request, "studio/week.html", context)

@@ -12,8 +12,10 @@ from bookings.models import Acceptance, AmountDue, Booking, MoneyTerms, Piece, Q
 from bookings.owing import schedule
 from bookings.queries import state_of
 from bookings.queries.agreed import material_rows, offer_of
+from bookings.queries.dates import clashes_of
 from stock import actions as stock
 from stock import queries as stock_queries
+from studio.models import Studio
 
 
 class AcceptanceRefused(Exception):
@@ -112,7 +114,15 @@ def accept_quote(
     )
     free_surplus(booking=booking, currency=quote.currency, today=today, by=None, at=at)
     write_history(booking, f"{quote} accepted by {name}{_chosen_words(offer, choice)}.", at=at)
+    _say_what_it_clashes_with(booking, today=today, at=at)
     return yes
+
+
+def _say_what_it_clashes_with(booking: Booking, *, today: date, at: datetime) -> None:
+    """A yes is taken on a full day too: the client was offered it. The owner is told at once."""
+    for clash in clashes_of(booking, today=today, zone=Studio.objects.current().zone):
+        if not clash.might:
+            write_history(booking, f"The day is full. {clash.sentence}", at=at)
 
 
 def settle_pieces(quote: Quote, choice: Choice) -> None:

@@ -7,7 +7,9 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.db.models import Field
+from django.utils.timezone import get_current_timezone
 
+from bookings.forms.dates import TIME_FIELDS, TIME_HELPS, TIME_LABELS, TIME_WIDGETS, wrong_times
 from bookings.models import Booking
 from estimating.forms.fields import LengthField
 from studio.form_fields import TEMPERATURE_UNITS, WIND_UNITS, ReadingField
@@ -155,6 +157,7 @@ class BookingForm(JobForm):
             "date_text",
             "needed_on",
             "ready_by",
+            *TIME_FIELDS,
             "place",
             "wants",
             "budget",
@@ -167,19 +170,19 @@ class BookingForm(JobForm):
             "gusts_mph",
             "hours_afloat",
         )
-        labels = JobForm.Meta.labels | {
+        labels = JobForm.Meta.labels | TIME_LABELS | {
             "title": "What the job is called",
             "needed_on": "Prep day",
             "travel_minutes": "Minutes to get there",
             "crew": "People on the job",
             "hours_afloat": "Hours it must last",
         }
-        help_texts = JobForm.Meta.help_texts | {
+        help_texts = JobForm.Meta.help_texts | TIME_HELPS | {
             "needed_on": "When the balloons must be on the shelf. Left empty, it is the day before the event.",
             "distance": "One way.",
             "hours_afloat": "From when it is up to when the last guest goes.",
         }
-        widgets = JobForm.Meta.widgets | {
+        widgets = JobForm.Meta.widgets | TIME_WIDGETS | {
             "needed_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             "ready_by": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         }
@@ -200,7 +203,15 @@ class BookingForm(JobForm):
             )
         if self.instance.stage == Booking.Stage.BOOKED and "needed_on" not in self.errors and not (prep or event):
             self.add_error("needed_on", "A booked job needs a prep day: the shelf holds its balloons for it.")
+        for field, sentence in wrong_times(given, zone=get_current_timezone()):
+            if field not in self.errors:
+                self.add_error(field, sentence)
         return given
+
+    @property
+    def has_times(self) -> bool:
+        """Whether one of the times beside “ready by” is set or refused: they are shown opened then."""
+        return any(self[field].value() or self[field].errors for field in TIME_FIELDS)
 
     @property
     def job(self) -> dict[str, Any]:

@@ -29,6 +29,7 @@ from bookings.forms import AcceptForm
 from bookings.guessing import count_miss, has_missed_too_often
 from bookings.links import hash_of
 from bookings.models import AmountDue, Booking, Quote, QuoteOpening
+from bookings.queries.dates import client_dates
 from studio.access import anyone
 from studio.address import address_of
 from studio.once import answer_once
@@ -221,6 +222,7 @@ def _shown(
         "told": quote.told,
         "token": token,
         "state": state,
+        "dates": client_dates(quote, today=timezone.localdate()),
         "form": form,
         "shown": queries.client_page(quote, offer, choice, is_settled=is_settled),
     }

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from bookings import actions, queries
 from bookings.forms import BookingForm, EnquiryForm, ReasonForm
 from bookings.models import Booking
+from bookings.queries.dates import dates_of
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.models import User
 from studio.once import answer_once
@@ -56,7 +57,9 @@ def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
     page = queries.booking_page(
         booking, today=timezone.localdate(), studio=request.studio, shows_money=request.user.is_owner
     )
-    return render(request, "bookings/detail.html", {"booking": booking, "job": page, "reason": ReasonForm()})
+    dates = dates_of(booking, today=timezone.localdate(), zone=request.studio.zone)
+    context = {"booking": booking, "job": page, "dates": dates, "reason": ReasonForm()}
+    return render(request, "bookings/detail.html", context)
 
 
 @owner_only

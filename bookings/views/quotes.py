@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from bookings import actions, queries
 from bookings.models import Booking, Quote, QuotePiece
 from bookings.paperwork import QuotePaper, prepare_quote
+from bookings.queries.dates import clashes_of
 from bookings.queries.goes_in import why_not_offer
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once, answer_once_prepared
@@ -27,9 +28,12 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     if cannot:
         messages.error(request, cannot)
         return redirect("bookings:detail", booking.pk)
-    if request.method == "GET":
+    clashes = clashes_of(booking, today=today, zone=request.studio.zone)
+    unseen = bool(clashes) and request.method == "POST" and "clash_seen" not in request.POST
+    if request.method == "GET" or unseen:
         page = queries.booking_page(booking, today=today, studio=request.studio, shows_money=True)
-        return render(request, "bookings/quote_issue.html", {"booking": booking, "job": page})
+        context = {"booking": booking, "job": page, "clashes": clashes, "unseen": unseen}
+        return render(request, "bookings/quote_issue.html", context, status=422 if unseen else 200)
 
     def prepare() -> QuotePaper:
         return prepare_quote(booking, studio=request.studio, today=today, at=timezone.now())

@@ -57,6 +57,7 @@ def test_every_route_names_a_policy(route: Route):
 
 
 OPEN_TO_ANYONE = {"welcome", "login", "logout", "bookings:client", "bookings:client-accept", "bookings:client-pdf"}
+OPEN_TO_ANYONE |= {"bookings:calendar-feed", "bookings:client-hold", "bookings:client-calendar"}
 OPEN_TO_ANYONE |= {"bookings:client-picture"}
 
 

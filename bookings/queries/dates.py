@@ -1,0 +1,221 @@
+"""Which days jobs take, which of them clash, and which dates are held for whom."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta, tzinfo
+from typing import Any
+
+from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery
+
+from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
+from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote
+from bookings.queries.entries import Entry
+from bookings.timetable import Part, Slot, later, timetable
+
+LIVE = (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED, Booking.Stage.BOOKED)
+
+_DAY = timedelta(days=1)
+
+
+def between(first: date, last: date) -> Q:
+    """Jobs that may take something of the days from `first` to `last`: usual times reach a day to either side."""
+    days = (first - _DAY, last + _DAY)
+    return Q(event_on__range=days) | Q(needed_on__range=days) | Q(strike_on__range=days)
+
+
+def with_standing(jobs: QuerySet[Booking], *, today: date) -> QuerySet[Booking]:
+    """The jobs with `held_until`, `is_offered`, `quoted_minutes`, `changes` and `changed_at`, in one query.
+
+    `changes` counts what was written in a job's story, which only grows.
+    """
+    holds = DateHold.objects.holding(today).filter(booking=OuterRef("pk")).values("until")[:1]
+    minutes = Quote.objects.filter(booking=OuterRef("pk")).order_by("-version").values("person_minutes")[:1]
+    story = HistoryEntry.objects.filter(booking=OuterRef("pk")).order_by().values("booking")
+    return jobs.select_related("client").annotate(
+        held_until=Subquery(holds),
+        is_offered=Exists(Quote.objects.open(today).filter(booking=OuterRef("pk"))),
+        quoted_minutes=Subquery(minutes),
+        changes=Subquery(story.annotate(many=Count("pk")).values("many")),
+        changed_at=Subquery(story.annotate(last=Max("at")).values("last")),
+    )
+
+
+def standing_of(booking: Any) -> Standing:
+    """How firmly a job with its standing has its date."""
+    if booking.stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
+        return "booked"
+    if booking.held_until is not None:
+        return "held"
+    return "offered" if booking.is_offered else "asked"
+
+
+def diary_job(booking: Any, *, limits: DayLimits, zone: tzinfo) -> DiaryJob:
+    """What a job with its standing takes of its days.
+
+    Its person-minutes are those of its last quote, or what the studio takes a job to need. Install and strike take
+    the crew for as long as they last and the way there and back, with one van; the rest is prep.
+    """
+    name = booking.shown_title
+    slots = {slot.part: slot for slot in timetable(booking.said, zone=zone, usual=limits.usual)}
+    works = []
+    if booking.event_on is not None:
+        works.append(Work(booking.event_on, is_the_job=True))
+        works += _out(booking, slots, limits)
+    rest = (booking.quoted_minutes or limits.job_hours * 60) - sum(work.minutes for work in works)
+    if booking.prep_day is not None:
+        works.append(Work(booking.prep_day, minutes=max(rest, 0)))
+    return DiaryJob(booking.pk or 0, name, standing_of(booking), tuple(works), booking.held_until)
+
+
+def _out(booking: Any, slots: dict[Part, Slot], limits: DayLimits) -> list[Work]:
+    """The install and the strike: who is out with the van, when."""
+    crew, way = booking.crew, booking.travel_minutes
+    lasts: dict[Part, int] = {"install": limits.install_minutes, "strike": limits.strike_minutes}
+    out, within = [], 0
+    for part, usual in lasts.items():
+        slot = slots.get(part)
+        if slot is None:
+            within += crew * (usual + 2 * way)
+        elif slot.begins is None or slot.ends is None:
+            out.append(Work(slot.day, crew * (usual + 2 * way), crew, 1))
+        else:
+            begins, ends = later(slot.begins, -way), later(slot.ends, way)
+            minutes = crew * int((ends - begins).total_seconds() // 60)
+            out.append(Work(slot.day, minutes, crew, 1, begins, ends))
+    if within:
+        # Without a time the crew is out all day of the event.
+        out.append(Work(booking.event_on, within, crew if "install" not in slots else 0, int("install" not in slots)))
+    return out
+
+
+def diary(first: date, last: date, *, today: date, zone: tzinfo, limits: DayLimits) -> list[DiaryJob]:
+    """Every live job that takes something of these days."""
+    jobs = with_standing(Booking.objects.filter(between(first, last), stage__in=LIVE), today=today).order_by("pk")
+    return [diary_job(job, limits=limits, zone=zone) for job in jobs]
+
+
+def clashes_of(booking: Booking, *, today: date, zone: tzinfo) -> list[Clash]:
+    """What the days of a job cannot take, with what else is on them; nothing once it is over or has gone by."""
+    found = with_standing(Booking.objects.filter(pk=booking.pk, stage__in=LIVE), today=today).first()
+    if found is None or found.event_on is None or found.event_on < today:
+        return []
+    limits = DayLimits.objects.current()
+    return _clashes(diary_job(found, limits=limits, zone=zone), today=today, zone=zone, limits=limits)
+
+
+def clashes_on(day: date, *, today: date, zone: tzinfo, but: int = 0) -> list[Clash]:
+    """What a job of which only the event day is known would clash with; `but` is the job itself, once it is kept."""
+    limits = DayLimits.objects.current()
+    asked: Any = Booking(pk=but, event_on=day, title="this enquiry")
+    asked.held_until, asked.is_offered, asked.quoted_minutes = None, False, None
+    return _clashes(diary_job(asked, limits=limits, zone=zone), today=today, zone=zone, limits=limits)
+
+
+def _clashes(job: DiaryJob, *, today: date, zone: tzinfo, limits: DayLimits) -> list[Clash]:
+    if not job.days:
+        return []
+    others = diary(min(job.days), max(job.days), today=today, zone=zone, limits=limits)
+    return clashes_with(job, others, limits.limits)
+
+
+def full_days(first: date, last: date, *, today: date, zone: tzinfo) -> list[Clash]:
+    """The days from `first` to `last` that what is booked and held cannot both have."""
+    limits = DayLimits.objects.current()
+    found = clashes(diary(first, last, today=today, zone=zone, limits=limits), limits.limits)
+    return [clash for clash in found if first <= clash.day <= last]
+
+
+@dataclass(frozen=True, slots=True)
+class OnTheDay:
+    """What else is there on a day somebody asks for."""
+
+    day: date
+    clashes: list[Clash]
+    others: list[DiaryJob]
+
+
+def on_the_day(day: date, *, today: date, zone: tzinfo, but: int = 0) -> OnTheDay:
+    """For an enquiry: the clashes the day would have, and the jobs that are on it already beside the job `but`."""
+    limits = DayLimits.objects.current()
+    others = diary(day, day, today=today, zone=zone, limits=limits)
+    others = [job for job in others if job.booking != but]
+    there = [job for job in others if any(work.day == day and work.is_the_job for work in job.works)]
+    return OnTheDay(day, clashes_on(day, today=today, zone=zone, but=but), there)
+
+
+def hold_of(booking: Booking, *, today: date) -> DateHold | None:
+    """The hold there is on the job's date."""
+    return DateHold.objects.holding(today).filter(booking=booking).select_related("booking__client").first()
+
+
+def held_dates(*, today: date, limit: int = 20) -> list[DateHold]:
+    """Every date that is held, the first to lapse first."""
+    holds = DateHold.objects.holding(today).filter(booking__event_on__isnull=False)
+    return list(holds.select_related("booking__client").order_by("until", "pk")[:limit])
+
+
+@dataclass(frozen=True, slots=True)
+class DatesCard:
+    """The days of one job for its page."""
+
+    entries: list[Entry]
+    clashes: list[Clash]
+    hold: DateHold | None
+    lapsed: DateHold | None
+    can_be_held: bool
+
+    @property
+    def held_words(self) -> str:
+        """“Held for Ines Vale until Fri 27 Nov”, or nothing."""
+        return f"Held for {self.hold.booking.client.shown_name} until {short_day(self.hold.until)}" if self.hold else ""
+
+
+def dates_of(booking: Booking, *, today: date, zone: tzinfo) -> DatesCard:
+    """When each part of the job is, what its days cannot take, and whether its date is held."""
+    hold = hold_of(booking, today=today)
+    waits = booking.stage in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
+    lapsed = booking.holds.filter(let_go_at__isnull=True, until__lt=today).first() if waits and hold is None else None
+    slots = timetable(booking.said, zone=zone, usual=DayLimits.objects.current().usual)
+    return DatesCard(
+        entries=[Entry(booking, slot, "booked") for slot in slots],
+        clashes=clashes_of(booking, today=today, zone=zone),
+        hold=hold,
+        lapsed=lapsed,
+        can_be_held=waits and booking.event_on is not None and booking.event_on >= today,
+    )
+
+
+def last_day_to_hold(quote: Quote, *, today: date) -> date | None:
+    """The last day a client may hold their date until from this quote, or None where they may not.
+
+    It is so many days from today as the studio allows, no later than the quote is open, and before the event.
+    """
+    booking, most = quote.booking, DayLimits.objects.current().hold_days
+    if not most or booking.stage not in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED) or booking.event_on is None:
+        return None
+    last = min(today + timedelta(days=most), quote.valid_until, booking.event_on - _DAY)
+    return last if last >= today else None
+
+
+def client_has_held(quote: Quote) -> bool:
+    """Whether the client has held the date from this version already: once each."""
+    return DateHold.objects.filter(quote=quote).exists()
+
+
+@dataclass(frozen=True, slots=True)
+class ClientDates:
+    """What a client is told about their date: how long it is held, until when they may hold it, or neither."""
+
+    day: date | None
+    first: date
+    hold: DateHold | None
+    last: date | None
+    has_lapsed: bool
+
+
+def client_dates(quote: Quote, *, today: date) -> ClientDates:
+    """The dates of a quote's page."""
+    booking = quote.booking
+    hold, before = hold_of(booking, today=today), client_has_held(quote)
+    is_open = quote.withdrawn_at is None and quote.replaced_at is None and quote.valid_until >= today
+    last = last_day_to_hold(quote, today=today) if is_open and hold is None and not before else None
+    return ClientDates(booking.event_on, today, hold, last, has_lapsed=before and hold is None)
