@@ -22,9 +22,7 @@ from estimating.afloat import CYLINDERS
 from estimating.specs import SpecErrors
 
 FOOT = 12.0
-GARLAND = HungPiece(
-    7, "Garland", grams=(50.0, 100.0, 50.0), ratings=(900.0, 900.0, 900.0), one_fewer=150.0, hook=453.6
-)  # fmt: skip
+GARLAND = HungPiece(7, "Garland", grams=(50.0, 100.0, 50.0), ratings=(900.0, 900.0, 900.0), one_fewer=150.0, hook=453.6)
 QUIET = Figures(height=9 * FOOT, ladders=(6.0,), hung=(GARLAND,), sprinklers="none", exits="clear", latex="none")
 """A job of which everything is known and fine."""
 TANK = next(one for one in CYLINDERS if one.name == "KH")
@@ -95,21 +93,32 @@ def test_a_rule_is_met_or_not(changes, key, state, said):
     [
         pytest.param({}, "met", "A point bears at most 4 oz; the weakest is rated for 1 lb.", id="holds"),
         pytest.param(
-            {"ratings": (None, None, None)}, "not known", "what each point is rated for is not written down", id="unrated"
+            {"ratings": (None, None, None)},
+            "not known",
+            "what each point is rated for is not written down",
+            id="unrated",
         ),
         pytest.param({"ratings": (900.0, None, 900.0)}, "not known", "what 1 of 3 points are rated", id="one unrated"),
         pytest.param({"ratings": (900.0, 90.0, 900.0)}, "unmet", "Point 2 bears 4 oz, more than the 3 oz", id="weak"),
         pytest.param(
-            {"ratings": (900.0, 150.0, 900.0)}, "unmet", "Point 2 bears 4 oz, more than half of the 5 oz the place", id="half"
+            {"ratings": (900.0, 150.0, 900.0)},
+            "unmet",
+            "Point 2 bears 4 oz, more than half of the 5 oz the place",
+            id="half",
         ),
-        pytest.param({"hook": 90.0}, "unmet", "the 3 oz its hook is rated for. 2 more of its 3 points", id="weak hooks"),
+        pytest.param(
+            {"hook": 90.0}, "unmet", "the 3 oz its hook is rated for. 2 more of its 3 points", id="weak hooks"
+        ),
         pytest.param({"one_fewer": 800.0}, "unmet", "Should a point let go, the next bears", id="one lets go"),
         pytest.param({"unknown": ("Eucalyptus",)}, "not known", "What Eucalyptus weigh is not known", id="not weighed"),
         pytest.param(
-            {"grams": (9.0,), "ratings": (900.0,), "one_fewer": None}, "met", "Nothing else holds if it lets go", id="one"
+            {"grams": (9.0,), "ratings": (900.0,), "one_fewer": None},
+            "met",
+            "Nothing else holds if it lets go",
+            id="one",
         ),
     ],
-)  # fmt: skip
+)
 def test_the_weight_on_each_point_against_what_it_is_rated_for(changes, state, said):
     one = checked(replace(QUIET, hung=(replace(GARLAND, **changes),)), "points-7")
     assert (one.state, said in one.sentence) == (state, True), one.sentence
