@@ -21,7 +21,7 @@ def country_of(*, phone: str, time_zone: str) -> str:
         own = phonenumbers.parse(phone, None)
     except phonenumbers.NumberParseException:
         return str(get_global("zone_territories").get(time_zone) or "")
-    return str(phonenumbers.region_code_for_country_code(own.country_code)).replace("ZZ", "")
+    return str(phonenumbers.region_code_for_country_code(own.country_code or 0)).replace("ZZ", "")
 
 
 def phone_key(typed: str, country: str) -> str:
@@ -42,8 +42,8 @@ def phone_key(typed: str, country: str) -> str:
 
 
 def digits_of(typed: str) -> str:
-    """The digits in it, in ASCII, without the noughts before them: part of a number as somebody remembers it."""
-    return "".join(str(unicodedata.digit(sign)) for sign in typed if sign.isdigit()).lstrip("0")[:40]
+    """The digits in it, in ASCII: part of a number as somebody remembers it."""
+    return "".join(str(unicodedata.digit(sign)) for sign in typed if sign.isdigit())[:40]
 
 
 def mail_key(typed: str) -> str:

@@ -178,6 +178,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
     return money | {
         "booking_id": booking.pk,
         "client_id": booking.client.pk,
+        "other_id": ClientFactory(name="Ines Vale again", phone="1 555 0142").pk,
         "piece_id": piece.pk,
         "charge_id": Charge.objects.create(booking=booking, name="Take-down", amount_minor=CANARY).pk,
         "photo": photo.name,

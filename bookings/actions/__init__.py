@@ -2,6 +2,16 @@
 
 from bookings.actions.acceptance import AcceptanceRefused, accept_quote
 from bookings.actions.cancelling import cancel_booking
+from bookings.actions.clients import (
+    ClientIsGone,
+    MergeRefused,
+    add_client,
+    compare_phones_again,
+    edit_client,
+    merge_clients,
+    note_consent,
+)
+from bookings.actions.erasing import EraseRefused, erase_client
 from bookings.actions.invoices import PaperOutdated, issue_invoice, void_invoice
 from bookings.actions.jobs import (
     StaleForm,
@@ -35,8 +45,11 @@ from bookings.actions.wrapup import Counted, WrapUpRefused, correct_home, wrap_u
 __all__ = [
     "MOST_PHOTOS",
     "AcceptanceRefused",
+    "ClientIsGone",
     "Counted",
+    "EraseRefused",
     "HasChanged",
+    "MergeRefused",
     "MoneyRefused",
     "MoreThanOwed",
     "PaperOutdated",
@@ -48,10 +61,14 @@ __all__ = [
     "TooManyPhotos",
     "WrapUpRefused",
     "accept_quote",
+    "add_client",
     "add_photo",
     "cancel_booking",
+    "compare_phones_again",
     "correct_home",
     "edit_booking",
+    "edit_client",
+    "erase_client",
     "issue_invoice",
     "issue_materials",
     "issue_quote",
@@ -59,6 +76,8 @@ __all__ = [
     "keep_sketch",
     "log_enquiry",
     "lose_booking",
+    "merge_clients",
+    "note_consent",
     "record_opening",
     "refund",
     "refund_credit",

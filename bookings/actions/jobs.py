@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
+from bookings.actions.clients import add_what_is_new, client_now, with_keys
 from bookings.lifecycle import check_move
 from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
 from bookings.queries.kit import kit_days
@@ -30,9 +31,19 @@ def write_history(
 
 
 @transaction.atomic
-def log_enquiry(*, client: Mapping[str, str], job: Mapping[str, Any], by: User, at: datetime) -> Booking:
-    """A new booking at stage enquiry, for a new client. The forms have checked both."""
-    asked_by = Client.objects.create(**client)
+def log_enquiry(
+    *, client: Mapping[str, str], job: Mapping[str, Any], by: User, at: datetime, known: int | None = None
+) -> Booking:
+    """A new booking at stage enquiry. The forms have checked both.
+
+    It is for a new client, or for the one whose key is `known`, or who they became: what was typed and not known of
+    them yet is added. Raises ClientIsGone where they were erased meanwhile.
+    """
+    if known is None:
+        asked_by = Client.objects.create(**with_keys(client))
+    else:
+        asked_by = client_now(known)
+        add_what_is_new(asked_by, client, said=f"With the enquiry of {at:%Y-%m-%d}")
     booking = Booking.objects.create(client=asked_by, created_at=at, created_by=by, **job)
     write_history(booking, "Enquiry logged.", at=at, by=by)
     return booking
@@ -44,9 +55,11 @@ def edit_booking(
 ) -> Booking:
     """Change who it is for and what is known of the job; what it holds moves with its prep day and name."""
     kit_before = kit_days(Booking.objects.get(pk=booking.pk))
-    for name, value in client.items():
+    booking.client = client_now(booking.client_id)
+    fields = with_keys(client)
+    for name, value in fields.items():
         setattr(booking.client, name, value)
-    booking.client.save(update_fields=list(client))
+    booking.client.save(update_fields=list(fields))
     for name, value in job.items():
         setattr(booking, name, value)
     booking.save(update_fields=list(job))

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from bookings.lifecycle import may_be_quoted, may_move
 from bookings.models import Booking, HistoryEntry
+from bookings.queries.allergies import LatexCheck, latex_check
 from bookings.queries.billing import MoneyCard, money_card
 from bookings.queries.estimates import estimate_of, shortfalls, swaps_of, to_make
 from bookings.queries.goes_in import made_pieces, why_not_offer
@@ -118,6 +119,7 @@ class JobPage:
     next: list[Step] = field(default_factory=list)
     endings: list[Ending] = field(default_factory=list)
     site: SiteCard | None = None
+    latex: LatexCheck | None = None
     behind: str = ""
     swapped: list[str] = field(default_factory=list)
     kit: list[BookedKit] = field(default_factory=list)
@@ -152,6 +154,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         page.materials_note = _materials_note(booking)
         page.site = load_and_site(estimate, booking, rates=Rates.objects.current(), measures=studio.system)
         page.estimate = estimate if shows_money else None
+        page.latex = latex_check(booking, kept, studio.currency)
     history = booking.history.select_related("by").order_by("-at", "-pk")
     page.history = list((history if shows_money else history.filter(money=False))[:MOST_HISTORY])
     if shows_money:

@@ -6,14 +6,16 @@ from datetime import datetime
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from bookings import actions, queries
 from bookings.forms import BookingForm, EnquiryForm, ReasonForm
+from bookings.forms.clients import WhoForm
 from bookings.models import Booking
+from bookings.queries.clients import known_again
 from bookings.queries.dates import dates_of
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.models import User
@@ -24,17 +26,26 @@ from studio.transitions import MoveRefused
 @owner_and_crew
 @require_http_methods(["GET", "POST"])
 def enquiry(request: StudioRequest) -> HttpResponse:
-    """Write down who asked, before it is forgotten."""
+    """Write down who asked, before it is forgotten. Where their number or address is known, ask whether it is them."""
     form = EnquiryForm(request.POST or None, today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
+    is_good = request.method == "POST" and form.is_valid()
+    known = known_again(phone=form.client["phone"], email=form.client["email"]) if is_good else []
+    who = WhoForm(request.POST if is_good else None, known=known)
+    if is_good and who.is_valid():
 
         def log() -> str:
-            booking = actions.log_enquiry(client=form.client, job=form.job, by=request.user, at=timezone.now())
+            booking = actions.log_enquiry(
+                client=form.client, job=form.job, known=who.cleaned_data["who"], by=request.user, at=timezone.now()
+            )
             messages.success(request, f"Enquiry from {booking.client} is kept.")
             return reverse("bookings:detail", args=[booking.pk])
 
-        return answer_once(request, log)
-    return render(request, "bookings/enquiry.html", {"form": form}, status=422 if form.errors else 200)
+        try:
+            return answer_once(request, log)
+        except actions.ClientIsGone as refusal:
+            form.add_error(None, str(refusal))
+    status = 422 if form.errors or who.errors else 200
+    return render(request, "bookings/enquiry.html", {"form": form, "who": who}, status=status)
 
 
 @owner_and_crew
@@ -67,6 +78,9 @@ def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
 def edit(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Change who it is for and what is known of the job."""
     booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    if booking.client.erased_at is not None:
+        messages.error(request, "Its client was erased at their own request: nothing new can be written down for them.")
+        return redirect("bookings:detail", booking.pk)
     form = BookingForm(
         request.POST or None, instance=booking, today=timezone.localdate(), measures=request.studio.system
     )

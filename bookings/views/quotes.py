@@ -59,6 +59,8 @@ def quote(request: StudioRequest, quote_id: int) -> HttpResponse:
         .defer("pdf"),
         pk=quote_id,
     )
+    if found.erased_at is not None:
+        return render(request, "bookings/quote_erased.html", {"quote": found})
     view = queries.quote_view(found, today=timezone.localdate())
     link = request.build_absolute_uri(queries.link_of(found))
     return render(request, "bookings/quote.html", {"quote": found, "view": view, "link": link})
@@ -68,7 +70,7 @@ def quote(request: StudioRequest, quote_id: int) -> HttpResponse:
 @require_GET
 def pdf(request: StudioRequest, quote_id: int) -> HttpResponse:
     """The stored paper, as it was issued."""
-    found = get_object_or_404(Quote, pk=quote_id)
+    found = get_object_or_404(Quote, pk=quote_id, erased_at__isnull=True)
     name = f"quote-{found.number}-v{found.version}.pdf"
     return HttpResponse(
         bytes(found.pdf),
@@ -81,7 +83,7 @@ def pdf(request: StudioRequest, quote_id: int) -> HttpResponse:
 @require_GET
 def picture(request: StudioRequest, quote_id: int, position: int) -> HttpResponse:
     """A quoted piece as it was drawn."""
-    piece = get_object_or_404(QuotePiece, quote=quote_id, position=position)
+    piece = get_object_or_404(QuotePiece, quote=quote_id, position=position, quote__erased_at__isnull=True)
     return HttpResponse(piece.picture, content_type="image/svg+xml")
 
 

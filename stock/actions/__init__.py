@@ -15,6 +15,7 @@ from stock.actions.counting import (
     take_off_count,
     write_count,
 )
+from stock.actions.forgetting import forget_name
 from stock.actions.issuing import Taking, bring_back, bring_home, issue
 from stock.actions.kit import (
     KitRefusal,
@@ -87,6 +88,7 @@ __all__ = [
     "drop_count",
     "explain_count",
     "finish_count",
+    "forget_name",
     "get_kit",
     "issue",
     "items_for",

@@ -1,0 +1,175 @@
+"""The list of clients, who is known already, and who is written down twice."""
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Count, Exists, IntegerField, OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import Coalesce
+
+from bookings.models import Booking, Client, ClientQuerySet
+from bookings.queries.money import owed_by_booking, owed_by_client
+from bookings.reaching import country_of, digits_of, mail_key, name_key, phone_key
+from studio.models import Studio
+
+CURRENT = ("enquiry", "quoted", "booked")
+CALLED_OFF = ("lost", "cancelled")
+MOST_KNOWN = 5
+MOST_TWICE = 50
+FEWEST_REMEMBERED = 3
+"""Digits of a number somebody remembers: fewer fit everybody."""
+
+WHICH: Mapping[str, str] = {"all": "Everybody", "coming": "With a job under way", "owing": "Who owe"}
+
+
+@dataclass(frozen=True, slots=True)
+class ClientRow:
+    """A client in the list. `owed` is None for crew."""
+
+    client: Client
+    jobs: int
+    last: Booking | None
+    next: Booking | None
+    owed: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Somebody who is reached by what was typed."""
+
+    client: Client
+    jobs: int
+
+    @property
+    def words(self) -> str:
+        """“Ines Varela, 2 jobs before”."""
+        if not self.jobs:
+            return f"{self.client.shown_name}, no job before"
+        return f"{self.client.shown_name}, {self.jobs} job{'' if self.jobs == 1 else 's'} before"
+
+
+@dataclass(frozen=True, slots=True)
+class Twice:
+    """Clients with the same number or address: the first is the one who was there first."""
+
+    why: str
+    clients: tuple[Client, ...]
+
+    @property
+    def first(self) -> Client:
+        """Who was written down first."""
+        return self.clients[0]
+
+    @property
+    def others(self) -> tuple[Client, ...]:
+        """Who came after."""
+        return self.clients[1:]
+
+
+def country() -> str:
+    """The two letters of the country a number without one is of; empty where nobody has said."""
+    studio = Studio.objects.current()
+    return country_of(phone=studio.phone, time_zone=studio.time_zone)
+
+
+def digest_of_clients(*clients: Client) -> str:
+    """A digest of everything known of them, to tell whether that has changed."""
+    names = [field.attname for field in Client._meta.concrete_fields]
+    said = [[str(getattr(client, name)) for name in names] for client in sorted(clients, key=lambda one: one.pk)]
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()
+
+
+def clients_list(which: str, search: str, *, today: date, shows_money: bool) -> QuerySet[Any]:
+    """Clients of one of WHICH whom `search` fits, by name. Without `shows_money` only those with a job under way:
+    whose number crew may need."""
+    found = Client.objects.filter(erased_at__isnull=True)
+    if which == "coming" or not shows_money:
+        found = found.filter(Exists(Booking.objects.filter(client=OuterRef("pk"), stage__in=CURRENT)))
+    elif which == "owing":
+        found = found.filter(pk__in=[owes.client.pk for owes in owed_by_client(today=today)])
+    jobs = Booking.objects.filter(client=OuterRef("pk"))
+    dated = jobs.exclude(stage__in=CALLED_OFF)
+    return (
+        _fitting(found, search)
+        .annotate(
+            job_count=_count_of(jobs),
+            last_job=Subquery(dated.filter(event_on__lt=today).order_by("-event_on", "-pk").values("pk")[:1]),
+            next_job=Subquery(dated.filter(event_on__gte=today).order_by("event_on", "pk").values("pk")[:1]),
+        )
+        .order_by("name_key", "pk")
+    )
+
+
+def _count_of(jobs: QuerySet[Booking]) -> Coalesce:
+    counted = jobs.order_by().values("client").annotate(count=Count("pk")).values("count")
+    return Coalesce(Subquery(counted, output_field=IntegerField()), 0)
+
+
+def _fitting(clients: ClientQuerySet, search: str) -> ClientQuerySet:
+    """By parts of the name or the address, or by a number in any spelling, or its last digits."""
+    if not search.strip():
+        return clients
+    words = Q()
+    for word in name_key(search).split():
+        words &= Q(name_key__contains=word) | Q(email_key__contains=word)
+    digits = digits_of(search)
+    if len(digits) < FEWEST_REMEMBERED or any(sign.isalpha() for sign in search):
+        return clients.filter(words)
+    number = Q(phone_key__contains=digits)
+    # A nought dialled before a number is no part of it abroad.
+    if len(bare := digits.lstrip("0")) >= FEWEST_REMEMBERED:
+        number |= Q(phone_key__contains=bare)
+    if whole := phone_key(search, country()):
+        number |= Q(phone_key=whole)
+    return clients.filter(words | number)
+
+
+def rows_of(clients: Sequence[Any], *, today: date, shows_money: bool) -> list[ClientRow]:
+    """One page of `clients_list`, with the jobs it names and what they owe."""
+    named = {key for client in clients for key in (client.last_job, client.next_job) if key}
+    jobs = Booking.objects.select_related("client").in_bulk(named)
+    owed: dict[int, int] = {}
+    if shows_money:
+        for one in owed_by_booking(today=today, only=Q(client__in=[client.pk for client in clients])):
+            owed[one.booking.client_id] = owed.get(one.booking.client_id, 0) + one.owed
+    return [
+        ClientRow(
+            client,
+            client.job_count,
+            jobs.get(client.last_job),
+            jobs.get(client.next_job),
+            owed.get(client.pk, 0) if shows_money else None,
+        )
+        for client in clients
+    ]
+
+
+def known_again(*, phone: str, email: str) -> list[Known]:
+    """Who is reached by that number or that address, those with most jobs first."""
+    same = Client.objects.reached_by(phone_key=phone_key(phone, country()), email_key=mail_key(email))
+    jobs = Booking.objects.filter(client=OuterRef("pk"))
+    found = same.annotate(job_count=_count_of(jobs)).order_by("-job_count", "pk")[:MOST_KNOWN]
+    return [Known(client, client.job_count) for client in found]
+
+
+def written_down_twice(client: Client | None = None) -> list[Twice]:
+    """Clients who share a number or an address, or those who share one with `client`."""
+    found: list[Twice] = []
+    pairs: set[tuple[int, ...]] = set()
+    for key, what in (("phone_key", "the number"), ("email_key", "the address")):
+        rows = Client.objects.exclude(**{key: ""})
+        if client is not None:
+            rows = rows.filter(**{key: getattr(client, key)})
+        shared = rows.order_by().values(key).annotate(count=Count("pk")).filter(count__gt=1).order_by(key)
+        values = list(shared.values_list(key, flat=True)[:MOST_TWICE])
+        grouped: dict[str, list[Client]] = {}
+        for one in Client.objects.filter(**{f"{key}__in": values}).order_by(key, "pk"):
+            grouped.setdefault(getattr(one, key), []).append(one)
+        for clients in grouped.values():
+            if tuple(one.pk for one in clients) not in pairs:
+                pairs.add(tuple(one.pk for one in clients))
+                found.append(Twice(f"{what} {getattr(clients[0], key.removesuffix('_key'))}", tuple(clients)))
+    return found
