@@ -1,4 +1,4 @@
-"""Where a request comes from."""
+"""Where a request comes from, and what it was asked under."""
 
 from django.conf import settings
 from django.http import HttpRequest
@@ -15,3 +15,8 @@ def address_of(request: HttpRequest) -> str:
         if forwarded:
             return str(forwarded)
     return str(request.META.get("REMOTE_ADDR") or "")
+
+
+def site_of(request: HttpRequest) -> str:
+    """What a link in a letter begins with: the site's address where it is set, else the one this was asked under."""
+    return str(settings.SITE_ADDRESS) or f"{request.scheme}://{request.get_host()}"

@@ -9,10 +9,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from bookings.queries.dates import full_days, held_dates
+from bookings.queries.questions import waiting_questions
 from studio.access import StudioRequest, owner_and_crew
+from studio.outbox.queries import troubled_letters
 from studio.this_week import DAYS_AHEAD, this_week
 
 MOST_SHORT = 5
+MOST_TO_ANSWER = 8
 DAYS_FULL = 366
 """How far ahead a day that cannot take its jobs is told of."""
 
@@ -30,4 +33,6 @@ def week(request: StudioRequest) -> HttpResponse:
         "full_days": full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=request.studio.zone),
         "held": held_dates(today=today),
     }
+    if request.user.is_owner:
+        context |= {"questions": waiting_questions()[:MOST_TO_ANSWER], "troubled": troubled_letters()[:MOST_TO_ANSWER]}
     return render(request, "studio/week.html", context)

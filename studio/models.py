@@ -205,6 +205,11 @@ class OutgoingMail(models.Model):
         return self.state in (self.State.FAILED, self.State.RETURNED)
 
     @property
+    def state_word(self) -> str:
+        """How it stands, in a word or two for a list."""
+        return "kept to copy" if self.state == self.State.KEPT else self.get_state_display()
+
+    @property
     def badge(self) -> str:
         """The tint of its word."""
         troubled = {self.State.FAILED: "short", self.State.RETURNED: "short", self.State.KEPT: "waiting"}

@@ -23,6 +23,7 @@ from bookings.models import (
     Photo,
     Piece,
     Posting,
+    Question,
     Quote,
     QuoteOpening,
 )
@@ -30,7 +31,8 @@ from estimating.kinds import KINDS, CountedSpec
 from estimating.models import Favourite, Rates
 from stock.models import CountSheet, DoubleRecipe, Item, Lot, Order, Spreadsheet
 from studio.access import Access, access_of
-from studio.models import Studio, User
+from studio.models import OutgoingMail, Studio, User
+from studio.outbox.queue import Letter, post
 from tests.factories import (
     INVOICE_TOLD,
     NOON,
@@ -175,6 +177,9 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         Acceptance.objects.create(quote=quote, name="Ines Vale", at=NOON)
     AmountDue.objects.create(booking=booking, quote=quote, kind="deposit", amount_minor=CANARY, due_on=TODAY)
     money = _money_of(booking, quote, owner)
+    words = "$7,919.37 is the total.\n\n{link}"
+    letter = Letter("quote", "ines@example.org", "Ines Vale", "$7,919.37", words, f"quote:{quote.pk}")
+    post(letter, key=f"quote:{quote.pk}", about=booking.pk, base="", at=NOON, by=owner)
     return money | {
         "booking_id": booking.pk,
         "client_id": booking.client.pk,
@@ -201,10 +206,19 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "promise_id": promise.pk,
         "spreadsheet_id": spreadsheet.pk,
         "table": "offers",
+        "purpose": "quote",
+        "question_id": _a_question(quote),
+        "mail_id": OutgoingMail.objects.get(key=f"quote:{quote.pk}").pk,
         "recipe_id": DoubleRecipe.objects.create(
             outer=item.colour, inner=ColourFactory(), looks_like=ColourFactory(), swatch="#22314f"
         ).pk,
     }
+
+
+def _a_question(quote: Quote) -> int:
+    """Something the client asked, with the canary in it."""
+    text = "Is $7,919.37 with delivery?"
+    return Question.objects.create(booking=quote.booking, quote=quote, text=text, asked_at=NOON).pk
 
 
 def _money_of(booking: Booking, quote: Quote, owner: User) -> dict[str, Any]:

@@ -25,13 +25,14 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from bookings import actions, queries
 from bookings.choosing import Choice
+from bookings.actions.letters import mail_acceptance
 from bookings.forms import AcceptForm
 from bookings.guessing import count_miss, has_missed_too_often
 from bookings.links import hash_of
 from bookings.models import AmountDue, Booking, Quote, QuoteOpening
 from bookings.queries.dates import client_dates
 from studio.access import anyone
-from studio.address import address_of
+from studio.address import address_of, site_of
 from studio.once import answer_once
 
 GONE = ("withdrawn", "replaced", "ended")
@@ -150,6 +151,7 @@ def accept(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
             browser=request.headers.get("User-Agent", ""),
             choice=form.chosen(),
         )
+        mail_acceptance(quote=quote, base=site_of(request), today=today, at=timezone.now())
         return _BACK
 
     try:

@@ -17,6 +17,7 @@ from bookings.forms.clients import WhoForm
 from bookings.models import Booking
 from bookings.queries.clients import known_again
 from bookings.queries.dates import dates_of
+from bookings.queries.questions import post_card
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.models import User
 from studio.once import answer_once
@@ -70,6 +71,8 @@ def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
     )
     dates = dates_of(booking, today=timezone.localdate(), zone=request.studio.zone)
     context = {"booking": booking, "job": page, "dates": dates, "reason": ReasonForm()}
+    if request.user.is_owner:
+        context["post"] = post_card(booking, today=timezone.localdate())
     return render(request, "bookings/detail.html", context)
 
 

@@ -58,7 +58,7 @@ def test_every_route_names_a_policy(route: Route):
 
 OPEN_TO_ANYONE = {"welcome", "login", "logout", "bookings:client", "bookings:client-accept", "bookings:client-pdf"}
 OPEN_TO_ANYONE |= {"bookings:calendar-feed", "bookings:client-hold", "bookings:client-calendar"}
-OPEN_TO_ANYONE |= {"bookings:client-picture"}
+OPEN_TO_ANYONE |= {"bookings:client-ask", "bookings:client-picture"}
 
 
 def test_nothing_is_open_to_anyone_but_the_doors_and_a_clients_link():
