@@ -24,6 +24,7 @@ CONTENT_SECURITY_POLICY = "; ".join(
         "font-src 'self'",
         "connect-src 'self'",
         "manifest-src 'self'",
+        "worker-src 'self'",
         "form-action 'self'",
         "base-uri 'none'",
         "object-src 'none'",

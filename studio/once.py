@@ -62,23 +62,46 @@ def answer_once_prepared(
     key = key_of(request)
     if key is None:
         return render(request, "stale_form.html", {"why": "missing"}, status=400)
-    digest = digest_of(request)
+    prepared: list[Prepared] = []
+    if not Submission.objects.filter(key=key).exists():
+        prepared.append(prepare())
+    try:
+        answer = act_once(key, digest_of(request), lambda: act(prepared[0]))
+    except AnsweredOtherwise:
+        return render(request, "stale_form.html", {"why": "changed"}, status=422)
+    request.META[_ACTED_ON] = True
+    return redirect(answer or "/")
+
+
+class AnsweredOtherwise(Exception):
+    """The key was used for something that said other words; `answer` is where that led."""
+
+    def __init__(self, answer: str) -> None:
+        self.answer = answer
+        super().__init__("This was sent already, with other words.")
+
+
+def act_once(key: uuid.UUID, digest: str, act: Callable[[], str], *, may_act: bool = True) -> str | None:
+    """The address that `act` returns, or the one it returned when this key was acted on before.
+
+    The key is stored in the transaction that `act` runs in. None where it was not acted on and may not be. Raises
+    `AnsweredOtherwise` for a used key with another `digest`.
+    """
     earlier = Submission.objects.filter(key=key).first()
+    if earlier is None and not may_act:
+        return None
     if earlier is None:
-        prepared = prepare()
         try:
             with transaction.atomic():
                 submission = Submission.objects.create(key=key, digest=digest)
-                submission.answer = act(prepared)
+                submission.answer = act()
                 submission.save(update_fields=["answer"])
-            request.META[_ACTED_ON] = True
-            return redirect(submission.answer)
+            return submission.answer
         except IntegrityError:
             # Another request with this key got there first; anything else is not ours to swallow.
             earlier = Submission.objects.filter(key=key).first()
             if earlier is None:
                 raise
     if earlier.digest != digest:
-        return render(request, "stale_form.html", {"why": "changed"}, status=422)
-    request.META[_ACTED_ON] = True
-    return redirect(earlier.answer)
+        raise AnsweredOtherwise(earlier.answer)
+    return earlier.answer

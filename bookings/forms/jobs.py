@@ -104,7 +104,17 @@ class EnquiryForm(JobForm):
     # The page says that one of them is enough, once, so that no field has to.
     says_what_is_optional = True
 
-    field_order = ("name", "phone", "email", "event_on", "date_text", "place", "wants", "budget")
+    class Meta(JobForm.Meta):
+        fields = (*JobForm.Meta.fields, "ready_by")  # type: ignore[assignment]
+        labels = JobForm.Meta.labels | {"wants": "What they want, or their message pasted"}
+        widgets = JobForm.Meta.widgets | {"ready_by": forms.TimeInput(attrs={"type": "time"}, format="%H:%M")}
+
+    field_order = ("wants", "name", "phone", "email", "event_on", "date_text", "ready_by", "place", "budget")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        # A browser would cut a pasted message off without a word; too long a one is refused in a sentence instead.
+        self.fields["wants"].widget.attrs.pop("maxlength", None)
 
 
 FOOT = Decimal("304.8")
