@@ -209,6 +209,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "purpose": "quote",
         "question_id": _a_question(quote),
         "mail_id": OutgoingMail.objects.get(key=f"quote:{quote.pk}").pk,
+        "setting": "minutes-make",
         "recipe_id": DoubleRecipe.objects.create(
             outer=item.colour, inner=ColourFactory(), looks_like=ColourFactory(), swatch="#22314f"
         ).pk,

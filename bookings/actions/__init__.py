@@ -40,7 +40,7 @@ from bookings.actions.quotes import (
 )
 from bookings.actions.sketches import MOST_PHOTOS, TooManyPhotos, add_photo, keep_sketch, remove_photo
 from bookings.actions.swaps import swap_material
-from bookings.actions.wrapup import Counted, WrapUpRefused, correct_home, wrap_up
+from bookings.actions.wrapup import Counted, KitBack, Told, WrapUpRefused, correct_home, wrap_up
 
 __all__ = [
     "MOST_PHOTOS",
@@ -49,6 +49,7 @@ __all__ = [
     "Counted",
     "EraseRefused",
     "HasChanged",
+    "KitBack",
     "MergeRefused",
     "MoneyRefused",
     "MoreThanOwed",
@@ -58,6 +59,7 @@ __all__ = [
     "PullRefused",
     "QuoteRefused",
     "StaleForm",
+    "Told",
     "TooManyPhotos",
     "WrapUpRefused",
     "accept_quote",

@@ -12,9 +12,12 @@ from django.views.decorators.http import require_http_methods, require_POST
 from bookings import actions, queries
 from bookings.actions import WrapUpRefused
 from bookings.forms import CorrectionForm, WrapUpForm
-from bookings.models import Booking, WrapUp, WrapUpLine
-from stock.actions import StockRefusal
-from stock.models import Item
+from bookings.models import Booking, JobEarnings, WrapUp, WrapUpLine
+from bookings.queries.expected import expected_of
+from bookings.queries.wrapup import WrapUpPage
+from estimating.hours import PART_NAMES
+from stock.actions import KitRefusal, StockRefusal
+from stock.models import Item, KitPromise
 from studio.access import StudioRequest, owner_and_crew
 from studio.once import answer_once
 
@@ -30,12 +33,12 @@ def wrap_up(request: StudioRequest, booking_id: int) -> HttpResponse:
     if WrapUp.objects.filter(booking=booking).exists() and not posted:
         return _counted_page(request, booking)
     page = queries.wrap_up_page(booking)
-    form = WrapUpForm(request.POST if posted else None, rows=page.rows)
+    form = _form(request, booking, page)
 
     def act() -> str:
         if not form.is_valid():
             raise WrapUpRefused("")
-        actions.wrap_up(booking=booking, counted=form.counted, by=request.user, at=timezone.now())
+        actions.wrap_up(booking=booking, counted=form.counted, told=form.told, by=request.user, at=timezone.now())
         home = sum(one.home for one in form.counted.values())
         back = "What came home is on the shelf again." if home else "Nothing came home."
         messages.success(request, f"{booking.shown_title} is wrapped up. {back}")
@@ -44,13 +47,15 @@ def wrap_up(request: StudioRequest, booking_id: int) -> HttpResponse:
     if posted:
         try:
             return answer_once(request, act)
+        except KitRefusal as refusal:
+            form.add_error(None, str(refusal))
         except WrapUpRefused as refusal:
             earlier = WrapUp.objects.select_related("by").filter(booking=booking).first()
             if earlier is not None:
                 messages.error(request, f"{earlier.by.shown_name} has wrapped this job up already.")
                 return redirect("bookings:wrap-up", booking.pk)
             if str(refusal):
-                form.add_error(f"home_{refusal.item}" if f"home_{refusal.item}" in form.fields else None, str(refusal))
+                form.add_error(refusal.field if refusal.field in form.fields else None, str(refusal))
     context = {"booking": booking, "page": page, "form": form}
     return render(request, "bookings/wrap_up.html", context, status=MENDABLE if form.errors else 200)
 
@@ -87,6 +92,20 @@ def correct(request: StudioRequest, booking_id: int) -> HttpResponse:
     return _counted_page(request, booking, form)
 
 
+def _form(request: StudioRequest, booking: Booking, page: WrapUpPage) -> WrapUpForm:
+    """What is asked of the job, filled in with what was likely. A job that was called off is asked for no hours."""
+    went_ahead = booking.stage == Booking.Stage.BOOKED
+    expected = expected_of(booking, currency=request.studio.currency) if went_ahead else None
+    out = KitPromise.objects.out().filter(booking=booking.pk).select_related("kit").order_by("kit__name", "pk")
+    return WrapUpForm(
+        request.POST if request.method == "POST" else None,
+        rows=page.rows,
+        hours=expected.minutes if expected else None,
+        kit=list(out),
+        asks_how_found=went_ahead and not booking.client.found_us and booking.client.erased_at is None,
+    )
+
+
 def _lines(booking: Booking) -> list[WrapUpLine]:
     lines = WrapUpLine.objects.filter(wrap_up__booking=booking).select_related("item__colour")
     return list(lines.order_by("pk"))
@@ -97,5 +116,10 @@ def _counted_page(request: StudioRequest, booking: Booking, form: CorrectionForm
     counted = WrapUp.objects.select_related("by").filter(booking=booking).first()
     context: dict[str, Any] = {"booking": booking, "counted": counted, "lines": lines}
     context["form"] = form or CorrectionForm(lines=lines)
+    if counted is not None:
+        hours = counted.figures.filter(what__in=("minutes", "job-minutes")).order_by("pk")
+        context["hours"] = [(PART_NAMES.get(figure.part, "In all"), figure) for figure in hours]
+        if request.user.is_owner:
+            context["earned"] = JobEarnings.objects.filter(wrap_up=counted).first()
     status = MENDABLE if form is not None else 200
     return render(request, "bookings/wrap_up_counted.html", context, status=status)

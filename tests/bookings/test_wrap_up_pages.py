@@ -168,7 +168,7 @@ def test_the_week_asks_for_the_wrap_up_of_a_job_that_is_over(crew_client, gala):
 
 def test_a_long_wrap_up_asks_the_database_as_few_things(crew_client, owner, gala, django_assert_max_num_queries):
     crew_client.get(address(gala))
-    with django_assert_max_num_queries(12) as few:
+    with django_assert_max_num_queries(14) as few:
         crew_client.get(address(gala))
     for number in range(40):
         item = ItemFactory(colour=ColourFactory(name=f"Colour no. {number}"))

@@ -1,5 +1,6 @@
 /* The wrap-up: what is typed of an item pulls along what was not, so that the three always make up what was taken, and the
-   badge says what they lack. Without this the three are typed. */
+   badge says what they lack. Without this the three are typed. Hours have a button for a quarter
+   less and one for a quarter more. */
 (() => {
   const figure = (input) => (/^\d+$/.test(input.value.trim()) ? Number(input.value) : 0);
   const typed = new WeakSet();
@@ -25,4 +26,23 @@
   });
   document.addEventListener("focusin", (event) => { if (event.target.matches("[data-part]")) event.target.select(); });
   document.querySelectorAll("[data-wrap-up]").forEach(say);
+  /* Hours go up and down by a quarter, to the next whole quarter first. */
+  const minutes = (text) => {
+    const clock = /^(\d+):(\d{1,2})$/.exec(text.trim());
+    if (clock) return Number(clock[1]) * 60 + Number(clock[2]);
+    const hours = Number(text.trim().replace(",", "."));
+    return text.trim() && Number.isFinite(hours) ? Math.round(hours * 60) : NaN;
+  };
+  document.querySelectorAll("[data-step]").forEach((button) => {
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      const input = button.parentElement.querySelector("[data-hours]");
+      const now = minutes(input.value);
+      if (Number.isNaN(now)) return;
+      const step = Number(button.dataset.step);
+      const next = Math.max(0, step > 0 ? Math.floor(now / step) * step + step : Math.ceil(now / -step) * -step + step);
+      input.value = `${Math.floor(next / 60)}:${String(next % 60).padStart(2, "0")}`;
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+  });
 })();
