@@ -21,6 +21,7 @@ from estimating.models import Rates
 from stock import actions as stock
 from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
+from studio.demo_clients import know_the_clients
 from studio.demo_done import wrapped_up_job
 from studio.demo_kit import list_kit, promise_what_it_wants
 from studio.demo_money import pay_one_deposit, set_terms
@@ -69,6 +70,7 @@ def make_demo(*, today: date, at: datetime) -> None:
     set_terms()
     made = [_make(job, owner, today=today, at=at) for job in _jobs(colours)]
     pay_one_deposit(made[0], made[1], by=owner, today=today, at=at)
+    know_the_clients(made, by=owner, today=today, at=at)
     _black_for_one_and_a_bit(made[0], made[1], colours["black"], owner, at)
     _on_its_way(colours, owner, today=today, at=at)
     _older_bags(colours, owner, today=today, at=at)

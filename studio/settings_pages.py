@@ -13,6 +13,7 @@ from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from bookings.actions import compare_phones_again
 from estimating.models import Rates
 from studio import people
 from studio.access import StudioRequest, owner_and_crew, owner_only
@@ -64,6 +65,8 @@ def studio_page(request: StudioRequest) -> HttpResponse:
 
     def act() -> str:
         form.save()
+        # Where the studio is says what a number without a country means.
+        compare_phones_again()
         messages.success(request, "The studio's details are saved. Quotes already sent keep what they said.")
         return resolve_url("settings-studio")
 

@@ -51,7 +51,8 @@ def test_anything_typed_has_keys_that_fit_their_columns(typed):
 
 @settings(max_examples=60, deadline=None)
 @given(
-    st.from_regex(r"\A[2-9][0-9]{2}[2-9][0-9]{6}\Z"), st.sampled_from(["{}-{}-{}", "({}) {} {}", "+1 {}.{}.{}", "1{}{}{}"])
+    st.from_regex(r"\A[2-9][0-9]{2}[2-9][0-9]{6}\Z"),
+    st.sampled_from(["{}-{}-{}", "({}) {} {}", "+1 {}.{}.{}", "1{}{}{}"]),
 )
 def test_how_an_american_number_is_broken_up_does_not_matter(digits, pattern):
     assert phone_key(pattern.format(digits[:3], digits[3:6], digits[6:]), "US") == f"+1{digits}"
