@@ -103,7 +103,6 @@ class Rates(models.Model):
     van_cubic_feet = models.DecimalField(
         "room in the van", max_digits=6, decimal_places=1, default=Decimal("250.0"), validators=[MinValueValidator(1)]
     )
-    ladders_mm = models.JSONField("ladders", default=list, blank=True)
     hook_grams = models.DecimalField(
         "what a hook holds", max_digits=7, decimal_places=1, default=Decimal("453.6"), validators=[MinValueValidator(1)]
     )

@@ -101,7 +101,6 @@ def _people(at: datetime) -> User:
         tax_percent=Decimal("8.25"),
         hourly_minor=3200,
         margin_percent=Decimal(38),
-        ladders_mm=[str(FOOT * 6), str(FOOT * 8)],
     )
     estimating.keep_inflated(
         own={(24, "air"): (21 * INCH, "21 in"), (11, "helium"): (Decimal("10.5") * INCH, "10½ in")}

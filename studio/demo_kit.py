@@ -10,7 +10,8 @@ from stock import actions as stock
 from stock.models import Kit
 from studio.models import User
 
-_EIGHT_FEET = Decimal("304.8") * 8
+_FOOT = Decimal("304.8")
+_LADDERS = {"Step ladder, 6 ft": 6 * _FOOT, "Step ladder, 8 ft": 8 * _FOOT}
 
 # Name, sort, how many, days of cleaning, wear in cents, grams, place: invented, as every figure of the demo.
 _LISTED: tuple[tuple[str, str, int, int, int, int, str], ...] = (
@@ -18,6 +19,7 @@ _LISTED: tuple[tuple[str, str, int, int, int, int, str], ...] = (
     ("Base plate", Kit.Sort.STAND, 4, 1, 60, 4_200, "by the door"),
     ("Electric pump", Kit.Sort.PUMP, 2, 0, 90, 1_400, "bench"),
     ("Extension lead, 50 ft", Kit.Sort.LEAD, 3, 0, 20, 2_300, "bench"),
+    ("Step ladder, 6 ft", Kit.Sort.LADDER, 1, 0, 60, 7_700, "by the door"),
     ("Step ladder, 8 ft", Kit.Sort.LADDER, 2, 0, 75, 11_300, "by the door"),
 )
 
@@ -38,7 +40,7 @@ def list_kit(*, by: User, at: datetime) -> None:
     for name, sort, owned, days, wear, grams, place in _LISTED:
         kit = Kit(name=name, sort=sort, cleaning_days=days, wear_minor=wear, weight_grams=grams, place=place)
         if sort == Kit.Sort.LADDER:
-            kit.height_mm, kit.carries_grams = _EIGHT_FEET, 136_078
+            kit.height_mm, kit.carries_grams = _LADDERS[name], 136_078
         stock.add_kit(kit=kit, owned=owned, by=by, at=at)
 
 

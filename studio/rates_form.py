@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 
-from estimating.forms.fields import LengthField, LengthsField
+from estimating.forms.fields import LengthField
 from estimating.models import Rates
 from studio.form_fields import (
     ROOM_UNITS,
@@ -77,9 +77,9 @@ RATE_GROUPS = (
         ("evidence_hours", "evidence_balloons"),
     ),
     RateGroup(
-        "Van, ladders and weather",
-        "What says how often you drive, whether a ladder reaches, whether a point holds and when to stay down.",
-        ("van_cubic_feet", "ladders_mm", "hook_grams", "base_mm", "wind_limit_mph"),
+        "Van, points and weather",
+        "What says how often you drive, whether a point holds and when to stay down. Ladders are listed with the kit.",
+        ("van_cubic_feet", "hook_grams", "base_mm", "wind_limit_mph"),
     ),
     RateGroup(
         "Usual costs",
@@ -145,7 +145,6 @@ RATE_WORDS = {
         "400: after jobs with 400 balloons wrapped up, what they used counts as much as the picture.",
     ),
     "van_cubic_feet": ("Room in your van", "Behind the seats: 250 ft³ or 7 m³."),
-    "ladders_mm": ("Your stepladders", "From 4 ft to 20 ft, such as: 6 ft, 8 ft."),
     "hook_grams": ("What a hook or point holds", "As its packet says, with what holds it: 1 lb or 450 g."),
     "base_mm": ("Width of a base", "Of the plates that columns and arches stand on."),
     "wind_limit_mph": (
@@ -181,10 +180,6 @@ MEASURED: dict[str, tuple[type[forms.Field], dict[str, Any]]] = {
     "van_cubic_feet": (
         ReadingField,
         {"units": ROOM_UNITS, "plain": {"imperial": "ft³", "metric": "m³"}, "low": 1, "high": 9000, "places": 3},
-    ),
-    "ladders_mm": (
-        LengthsField,
-        {"low": 4 * FOOT, "high": 20 * FOOT, "plain": {"imperial": "ft", "metric": "m"}, "required": False},
     ),
     "hook_grams": (
         ReadingField,

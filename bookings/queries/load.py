@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 
 from bookings.models import Booking
 from bookings.queries.estimates import isolated
@@ -36,6 +35,7 @@ from estimating.wind import (
     MARGIN,
     PRESSURE_SOURCE,
     WIND_SOURCE,
+    Ballast,
     ballast,
     bases_of,
     drag,
@@ -46,6 +46,7 @@ from estimating.wind import (
     wind_in_words,
 )
 from stock.models import KitPromise
+from stock.queries.kit import ladder_heights
 from studio.units import System, inches, show_length
 
 WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
@@ -94,10 +95,10 @@ class SiteCard:
 def load_and_site(estimate: JobEstimate, booking: Booking, *, rates: Rates, measures: System) -> SiteCard:
     """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it."""
     made = estimate.pieces
-    things = _things(estimate)
+    things = things_taken(estimate)
     told = [_van(made, rates, things), *_kit(booking, measures)]
     told += _helium(made, booking)
-    told += _ladder(made, booking, rates)
+    told += _ladder(made, booking)
     told += _weather(made, booking, rates)
     for piece in made:
         told += _piece(piece, booking, rates, measures, things)
@@ -117,7 +118,7 @@ def point_loads(layout: Layout, materials: Materials, weight: Weight, rules: Mat
     return shared_evenly(weight.hung, materials.attachments)
 
 
-def _things(estimate: JobEstimate) -> dict[str, Thing]:
+def things_taken(estimate: JobEstimate) -> dict[str, Thing]:
     """What comes off the shelf besides, by its key, with what one weighs where somebody has weighed one."""
     found = {}
     for line in estimate.lines:
@@ -197,14 +198,18 @@ def _helium(made: Sequence[PieceEstimate], booking: Booking) -> list[Told]:
     return told
 
 
-def _ladder(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> list[Told]:
+def _ladder(made: Sequence[PieceEstimate], booking: Booking) -> list[Told]:
     if booking.hang_height_mm is None:
         if not any(one.materials.attachments for one in made):
             return []
         sentence = "How high it hangs is not written down yet: it decides the ladder."
         return [Told("Ladder", Answer("care", sentence, "the details of this job"))]
-    owned = [inches(Decimal(mm)) / FOOT for mm in rates.ladders_mm]
-    return [Told("Ladder", ladder_answer(inches(booking.hang_height_mm), owned))]
+    return [Told("Ladder", ladder_answer(inches(booking.hang_height_mm), ladders_ft()))]
+
+
+def ladders_ft() -> list[float]:
+    """The ladders among the studio's kit, in feet, the shortest first."""
+    return [inches(mm) / FOOT for mm in ladder_heights()]
 
 
 def _weather(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> list[Told]:
@@ -264,20 +269,25 @@ def _in_the_wind(one: PieceEstimate, booking: Booking, rates: Rates, weight: Wei
             state = "stop" if each > holds else "care"
             sentence += " Tie it to something solid instead."
         return Told(about, Answer(state, sentence, PRESSURE_SOURCE), push_in_words(layout, mph))
-    bounds, bases = layout.bounds(), bases_of(layout)
-    base = inches(rates.base_mm) / FOOT
-    held = ballast(
-        push / bases,
-        height=(bounds.bottom - bounds.top) / 2 / FOOT,
-        base=base,
-        weight=weight.total / POUND / bases,
-    )
+    bases = bases_of(layout)
+    held = ballast_of(layout, weight, rates, mph=mph)
     each_of = "its base needs" if bases == 1 else f"each of its {bases} bases needs"
     sentence += f": {each_of} {_pounds(held.pounds, measures)} of ballast"
     sentence += f" on a plate {show_length(rates.base_mm, measures)} wide, half as much again as just holds."
     tipping, sliding = _pounds(held.tipping, measures), _pounds(held.sliding, measures)
     more = f"{push_in_words(layout, mph)} Against tipping {tipping}, against sliding {sliding}, at each base."
     return Told(about, Answer("care", sentence, f"{PRESSURE_SOURCE}; a margin of {MARGIN:g}"), more)
+
+
+def ballast_of(layout: Layout, weight: Weight, rates: Rates, *, mph: float) -> Ballast:
+    """What each base of a piece that stands needs against gusts of so many miles an hour."""
+    bounds, bases = layout.bounds(), bases_of(layout)
+    return ballast(
+        drag(mph, silhouette(layout), drag_coefficient(layout)) / bases,
+        height=(bounds.bottom - bounds.top) / 2 / FOOT,
+        base=inches(rates.base_mm) / FOOT,
+        weight=weight.total / POUND / bases,
+    )
 
 
 def _pounds(pounds: float, measures: System) -> str:

@@ -1,4 +1,4 @@
-"""Fields for what people type about a piece: a length, several lengths, shares of a hundred.
+"""Fields for what people type about a piece: a length, shares of a hundred.
 
 A refusal names the field, the rule and what was typed, so that it can be read without the form beside it.
 """
@@ -75,22 +75,6 @@ class LengthField(forms.CharField):
         if self.measures == "imperial" and mm % FOOT == 0:
             return f"{mm / FOOT:.0f} ft"
         return show_length(mm, self.measures)
-
-
-class LengthsField(LengthField):
-    """Several lengths, each as people type it, with a semicolon or a comma and a space between them."""
-
-    def prepare_value(self, value: Any) -> Any:
-        """What is kept as it is read: 6 ft, 8 ft."""
-        if isinstance(value, list):
-            return ", ".join(show_length(Decimal(mm), self.measures) for mm in value)
-        return value
-
-    def clean(self, value: Any) -> list[str]:  # type: ignore[override]
-        """Each as text in millimetres, the shortest first, none twice."""
-        typed = forms.CharField.clean(self, value)
-        lengths = {super(LengthsField, self).clean(one) for one in re.split(r";|,\s+|,$|\n", typed) if one.strip()}
-        return [str(mm) for mm in sorted(mm for mm in lengths if mm is not None)]
 
 
 class SharesWidget(forms.Widget):

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 
 from django.db.models import Q, Sum
 from django.db.models.functions import Coalesce
@@ -164,6 +165,13 @@ def kit_wear(booking: int) -> list[Wear]:
         Wear(promise.kit.name, promise.quantity, promise.kit.wear_minor)
         for promise in held.select_related("kit").order_by("kit__sort", "kit__name", "pk")
     ]
+
+
+def ladder_heights() -> list[Decimal]:
+    """How high the studio's ladders are, as they are sold, in millimetres: those in use, the shortest first."""
+    ladders = Kit.objects.in_use().filter(sort=Kit.Sort.LADDER, height_mm__isnull=False)
+    owned = [ladder for ladder in ladders.with_owned().order_by("height_mm", "pk") if ladder.owned > 0]  # type: ignore[attr-defined]
+    return [ladder.height_mm for ladder in owned if ladder.height_mm is not None]
 
 
 def _keeps_away(promises: KitPromiseQuerySet, today: date) -> KitPromiseQuerySet:
