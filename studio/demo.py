@@ -12,6 +12,7 @@ from typing import Any
 from django.db import transaction
 
 from bookings import actions as bookings
+from bookings.actions import options
 from bookings.models import Booking, Quote
 from bookings.paperwork import prepare_quote
 from estimating import actions as estimating
@@ -53,6 +54,8 @@ class Job:
     pieces: tuple[tuple[str, str, Any, dict[str, str]], ...]
     reaches: str
     hangs_at: Decimal | None = None
+    goes_in: tuple[str, ...] = ()
+    options: tuple[str, ...] = ()
 
 
 def first_saturday(today: date) -> date:
@@ -225,7 +228,7 @@ def _jobs(colours: dict[str, Colour]) -> list[Job]:
                 ("Column left of the door", "packed", column, {"height": "6 ft"}),
                 ("Column right of the door", "packed", column, {"height": "6 ft"}),
             ),
-            "quoted", FOOT * 13,
+            "quoted", FOOT * 13, ("all", "2", "2"), ("The beam alone", "With a column on either side"),
         ),
         Job(
             {"name": "Harlow School", "phone": "555-0109", "email": ""},
@@ -258,6 +261,8 @@ def _make(job: Job, owner: User, *, today: date, at: datetime) -> Booking:
         bookings.keep_piece(
             booking=booking, piece=None, edition=0, name=name, kind=kind, spec=spec, typed=typed, by=owner, at=at
         )
+    if job.goes_in:
+        _offer_a_choice(booking, job, owner, at)
     promise_what_it_wants(booking, by=owner, at=at)
     if job.reaches == "enquiry":
         return booking
@@ -269,6 +274,21 @@ def _make(job: Job, owner: User, *, today: date, at: datetime) -> Booking:
             quote=quote, name=job.client["name"], today=today, at=at, address=None, browser="the demo"
         )
     return booking
+
+
+def _offer_a_choice(booking: Booking, job: Job, owner: User, at: datetime) -> None:
+    """Its pieces go in options, and two extras can be ticked."""
+    pieces = booking.pieces.order_by("position").values_list("pk", flat=True)
+    places = dict(zip(pieces, job.goes_in, strict=True))
+    names = dict(enumerate(job.options, start=1))
+    options.arrange_offer(booking=booking, goes_in=places, names=names, by=owner, at=at)
+    for name, note, minutes, amount in (
+        ("Take-down the same night", "We come at midnight and leave the barn as we found it.", 60, 8_500),
+        ("Delivery after hours", "Hung after eight in the evening, when the hall is free.", 45, None),
+    ):
+        options.keep_charge(
+            booking=booking, charge=None, name=name, note=note, minutes=minutes, amount_minor=amount, by=owner, at=at
+        )
 
 
 def _black_for_one_and_a_bit(first: Booking, second: Booking, black: Colour, owner: User, at: datetime) -> None:

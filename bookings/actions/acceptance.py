@@ -135,6 +135,7 @@ def settle_pieces(quote: Quote, choice: Choice) -> None:
         others = {str(number) for number in range(1, MOST_OPTIONS + 1)} - {str(choice.option)}
         pieces.filter(goes_in__in=others).update(goes_in=Piece.GoesIn.NONE)
         pieces.filter(goes_in=str(choice.option)).update(goes_in=Piece.GoesIn.ALL)
+        quote.booking.option_names.all().delete()
     for extra in quote.extras.all():
         sort, _, key = extra.made_from.partition(" ")
         rows = pieces if sort == "piece" else quote.booking.charges

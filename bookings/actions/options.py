@@ -23,7 +23,7 @@ def arrange_offer(
 ) -> None:
     """Put each piece (by its key) where it goes, and call the options as `names` says; an empty name takes it back.
 
-    Raises PiecesAreFixed where the job has ended, OfferRefused where nothing would be left to quote.
+    Raises PiecesAreFixed where the job has ended, OfferRefused where that makes no quote: see `why_not_offer`.
     """
     check_open(booking)
     pieces = list(booking.pieces.order_by("position"))
@@ -31,7 +31,8 @@ def arrange_offer(
         piece.goes_in = goes_in.get(piece.pk, piece.goes_in)
         if piece.goes_in != Piece.GoesIn.EXTRA:
             piece.is_taken = False
-    refused = why_not_offer(pieces, booking.charges.count())
+    called = dict(booking.option_names.values_list("number", "name")) | dict(names)
+    refused = why_not_offer(pieces, [number for number, name in called.items() if name], booking.charges.count())
     if refused:
         raise OfferRefused(refused)
     Piece.objects.bulk_update(pieces, ["goes_in", "is_taken"])

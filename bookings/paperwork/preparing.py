@@ -127,6 +127,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     told = _told(booking, studio, offering.pieces, number=number, version=version, valid_until=valid_until)
     told["tax_percent"] = str(first.estimate.tax_percent)
     told["tax_each_line"] = first.estimate.tax_on_each_piece
+    told["offers_a_choice"] = offering.offer.is_a_choice
     told["changes"] = _changes(booking, told, columns, money, offering.offer)
     paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     pdf = quote_pdf(

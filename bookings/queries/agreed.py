@@ -20,8 +20,13 @@ class AgreedLine:
 
 
 def offer_of(quote: Quote) -> Offer:
-    """Everything the quote offers. One without options offers itself."""
+    """Everything the quote offers. One without options offers itself.
+
+    Most quotes offer nothing to choose and say so in their own row, so nothing more is read for them.
+    """
     own = Option(ONLY_OPTION, "", Asked(quote.price_minor, quote.tax_minor, quote.deposit_minor))
+    if not quote.told.get("offers_a_choice"):
+        return Offer((own,))
     options = tuple(
         Option(row.number, row.name, Asked(row.price_minor, row.tax_minor, row.deposit_minor))
         for row in sorted(quote.options.all(), key=lambda row: row.number)

@@ -11,7 +11,7 @@ from django.db.models.functions import Coalesce
 from django.utils.safestring import SafeString, mark_safe
 
 from bookings.models import Acceptance, Booking, MaterialSwap, Piece
-from bookings.queries.goes_in import made_pieces, made_with
+from bookings.queries.goes_in import made_pieces, made_with, option_names
 from bookings.queries.seen import seen
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
 from estimating.bags import Diameters
@@ -55,7 +55,8 @@ def to_make(piece: Piece) -> PieceToMake:
 
 def pieces_to_make(booking: Booking) -> list[PieceToMake]:
     """The pieces the booking is estimated with, in their order."""
-    return [to_make(piece) for piece in made_pieces(pieces_of(booking))]
+    pieces = pieces_of(booking)
+    return [to_make(piece) for piece in made_pieces(pieces, option_names(booking, pieces))]
 
 
 def estimate_of(
@@ -286,7 +287,8 @@ def piece_preview(
     """
     inflated = inflated_in_force()
     made = sketched(PieceToMake(name, kind, spec, laid_out(kind, spec, inflated)), piece)
-    estimate = estimate_of([*map(to_make, made_with(piece, others)), made], booking, studio.currency, colours, inflated)
+    together = made_with(piece, others, option_names(booking, others))
+    estimate = estimate_of([*map(to_make, together), made], booking, studio.currency, colours, inflated)
     return PiecePreview(
         picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,

@@ -13,7 +13,7 @@ from bookings.models import Booking, HistoryEntry
 from bookings.queries.allergies import LatexCheck, latex_check
 from bookings.queries.billing import MoneyCard, money_card
 from bookings.queries.estimates import estimate_of, shortfalls, swaps_of, to_make
-from bookings.queries.goes_in import made_pieces, why_not_offer
+from bookings.queries.goes_in import made_pieces, option_names, why_not_offer
 from bookings.queries.load import SiteCard, load_and_site
 from bookings.queries.offering import Offering, offering_of
 from bookings.queries.piece_rows import PieceRow, is_choice, piece_row
@@ -144,9 +144,10 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
     page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage), is_over=_is_over(booking))
     kept = list(with_sketches(booking.pieces.order_by("position")))
     if kept:
-        made = made_pieces(kept)
+        names = option_names(booking, kept)
+        made = made_pieces(kept, names)
         estimate = estimate_of([to_make(piece) for piece in made], booking, studio.currency)
-        if shows_money and not why_not_offer(kept) and is_choice(kept, booking):
+        if shows_money and not why_not_offer(kept, names) and is_choice(kept, booking):
             page.offering = offering_of(booking, studio)
         prices = {piece.pk: estimate.pieces[n].price_minor for n, piece in enumerate(made)} if shows_money else None
         page.pieces = [piece_row(piece, page.offering, prices, studio.system) for piece in kept]
@@ -163,7 +164,7 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
         page.quotes = [quote_view(quote, today=today) for quote in quotes]
         page.money = money_card(booking, today=today)
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
-        page.cannot_send = page.cannot_send or (why_not_offer(kept) if kept else "")
+        page.cannot_send = page.cannot_send or (why_not_offer(kept, option_names(booking, kept)) if kept else "")
         page.endings = _endings(booking)
         page.behind = _behind(booking, page.quotes)
     page.swapped = _swap_sentences(booking)

@@ -13,7 +13,7 @@ from decimal import Decimal
 from bookings.choosing import Asked, Extra, Offer, Option
 from bookings.models import Booking, Charge, Piece
 from bookings.queries.estimates import describe, estimate_of, pieces_of, place_of, to_make
-from bookings.queries.goes_in import AN_EXTRA, goes_with, option_numbers
+from bookings.queries.goes_in import AN_EXTRA, goes_with, option_names, option_numbers
 from bookings.queries.seen import seen
 from estimating.hours import Hours
 from estimating.models import Rates
@@ -90,27 +90,22 @@ class Offering:
         }
 
 
-def option_name(names: dict[int, str], number: int) -> str:
-    """What an option is called: as the owner says, else by its number."""
-    return names.get(number) or f"Option {number}"
-
-
 def offering_of(booking: Booking, studio: Studio) -> Offering:
     """What the booking offers as it stands. The caller has checked `why_not_offer`."""
     everything = pieces_of(booking)
-    numbers = option_numbers(everything)
+    names = option_names(booking, everything)
+    numbers = option_numbers(everything, names)
     offered = [
         piece
         for piece in everything
         if piece.goes_in == AN_EXTRA or any(goes_with(piece, number) for number in numbers)
     ]
     made = [to_make(piece) for piece in offered]
-    names = dict(booking.option_names.values_list("number", "name"))
     options = []
     for number in numbers:
         places = tuple(n for n, piece in enumerate(offered) if goes_with(piece, number))
         estimate = estimate_of([made[n] for n in places], booking, studio.currency)
-        options.append(OfferedOption(number, option_name(names, number), places, estimate))
+        options.append(OfferedOption(number, names.get(number) or f"Option {number}", places, estimate))
     return Offering(tuple(offered), tuple(made), tuple(options), _extras(booking, studio, offered, made))
 
 

@@ -13,7 +13,7 @@ from bookings.actions.options import OfferRefused
 from bookings.forms.options import ArrangeForm, ChargeForm
 from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking, Charge
-from bookings.queries.goes_in import why_not_offer
+from bookings.queries.goes_in import option_names, why_not_offer
 from bookings.queries.offering import offering_of
 from stock.views import act_on_form
 from studio.access import StudioRequest, owner_only
@@ -119,7 +119,8 @@ def _page(
     asked = request.GET.get("charge", "")
     if charging is None and asked.isascii() and asked.isdigit() and len(asked) < 19:
         charge = booking.charges.filter(pk=int(asked)).first()
-    refused = why_not_offer(list(booking.pieces.all()), booking.charges.count())
+    pieces = list(booking.pieces.all())
+    refused = why_not_offer(pieces, option_names(booking, pieces), booking.charges.count())
     context = {
         "booking": booking,
         "arranging": arranging,

@@ -11,7 +11,7 @@ from bookings import actions, queries
 from bookings.models import Booking, Quote, QuotePiece
 from bookings.paperwork import QuotePaper, prepare_quote
 from bookings.queries.dates import clashes_of
-from bookings.queries.goes_in import why_not_offer
+from bookings.queries.goes_in import option_names, why_not_offer
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once, answer_once_prepared
 
@@ -24,7 +24,7 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     today = timezone.localdate()
     pieces = list(booking.pieces.defer("spec", "layout"))
     cannot = queries.why_not_send(booking, has_pieces=bool(pieces), today=today)
-    cannot = cannot or why_not_offer(pieces, booking.charges.count())
+    cannot = cannot or why_not_offer(pieces, option_names(booking, pieces), booking.charges.count())
     if cannot:
         messages.error(request, cannot)
         return redirect("bookings:detail", booking.pk)
