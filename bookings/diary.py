@@ -67,7 +67,9 @@ class DiaryJob:
 
     @property
     def words(self) -> str:
-        """“Winter gala (held until Fri 27 Nov)”."""
+        """“Winter gala (held until Fri 27 Nov)”; the name alone of what is not kept yet."""
+        if not self.booking:
+            return self.name
         if self.standing == "held" and self.until is not None:
             return f"{self.name} (held until {short_day(self.until)})"
         return f"{self.name} ({_STANDING_WORDS[self.standing]})"
@@ -80,7 +82,8 @@ _STANDING_WORDS = {"booked": "booked", "held": "held", "offered": "quoted", "ask
 class Clash:
     """A day that cannot take its jobs: what is lacking, whose jobs they are, and both in a sentence.
 
-    `might` says that it comes only if what is offered is accepted.
+    `might` says that it comes only if what is offered is accepted, `untimed` that times may yet show that one job can
+    follow the other.
     """
 
     day: date
@@ -88,6 +91,12 @@ class Clash:
     bookings: tuple[int, ...]
     sentence: str
     might: bool = False
+    untimed: bool = False
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether nothing but moving a job would help."""
+        return not (self.might or self.untimed)
 
 
 def short_day(day: date) -> str:
@@ -116,7 +125,7 @@ def clashes_with(job: DiaryJob, others: Iterable[DiaryJob], limits: Limits) -> l
     known = {(clash.day, clash.lack) for clash in sure}
     offers = [other for other in rest if other.standing in (*COUNTING, "offered")]
     might = [
-        Clash(clash.day, clash.lack, clash.bookings, f"If every open quote is accepted: {clash.sentence}", might=True)
+        replace(clash, sentence=f"If every open quote is accepted: {clash.sentence}", might=True)
         for clash in _found([job, *offers], limits)
         if job.booking in clash.bookings and (clash.day, clash.lack) not in known
     ]
@@ -161,9 +170,9 @@ def _at_once(day: date, lack: Literal["people", "vans"], out: list[tuple[DiaryJo
     at = f" at {when:%H:%M}" if when is not None else ""
     noun = {"people": "person", "vans": "van"}[lack]
     said = f"{_many(peak, noun)} needed at once{at}, and there {_is_are(most)} {most}"
-    timeless = any(work.begins is None for _, work in those) and len(those) > 1
-    hint = " Times would tell whether one can follow the other." if timeless else ""
-    return _clash(day, lack, those, said, hint)
+    alone = max(sum(getattr(work, lack) for job, work in those if job.booking == one.booking) for one, _ in those)
+    timeless = alone <= most and any(work.begins is None for _, work in those)
+    return _clash(day, lack, those, said, untimed=timeless)
 
 
 def most_at_once(
@@ -191,10 +200,11 @@ def _is_out(work: Work, at: datetime | None) -> bool:
     return at is not None and work.begins.astimezone(UTC) <= at < work.ends.astimezone(UTC)
 
 
-def _clash(day: date, lack: Lack, those: Iterable[tuple[DiaryJob, Work]], said: str, hint: str = "") -> Clash:
+def _clash(day: date, lack: Lack, those: Iterable[tuple[DiaryJob, Work]], said: str, *, untimed: bool = False) -> Clash:
     jobs = {job.booking: job for job, _ in those}
     names = ", ".join(job.words for job in jobs.values())
-    return Clash(day, lack, tuple(jobs), f"{long_day(day)}: {said}. {names}.{hint}")
+    hint = " Times would tell whether one can follow the other." if untimed else ""
+    return Clash(day, lack, tuple(jobs), f"{long_day(day)}: {said}. {names}.{hint}", untimed=untimed)
 
 
 def _many(count: int, noun: str) -> str:

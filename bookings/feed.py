@@ -5,9 +5,10 @@ zone by its name. What ends in the second run of an hour that happens twice is w
 zone would mean the first (section 3.3.5). Nothing here knows an amount of money.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -16,6 +17,8 @@ from icalendar import Calendar, Component, Event, Timezone, TimezoneDaylight, Ti
 CONTENT_TYPE = "text/calendar; charset=utf-8"
 REFRESH = timedelta(hours=1)
 """How often a calendar is asked to come back."""
+YEARS_AROUND = 3
+"""How many years before and after its days a calendar says what its zone does."""
 
 Status = Literal["CONFIRMED", "TENTATIVE", "CANCELLED"]
 
@@ -97,12 +100,13 @@ def plain(text: str) -> str:
 
 
 def zone_changes(zone: ZoneInfo, first: date, last: date) -> Timezone:
-    """The zone as it is from the beginning of the first day's year to the end of the last day's (section 3.6.5).
+    """The zone as it is in the years around these days (section 3.6.5).
 
-    Each change is written at the local time before it, which is the time its TZOFFSETFROM is of.
+    Each change is written at the local time before it, which is the time its TZOFFSETFROM is of. The years are more
+    than are needed, because there are readers that keep the first description of a zone they meet.
     """
-    start = datetime(first.year, 1, 1, tzinfo=UTC) - _DAY
-    end = datetime(last.year + 1, 1, 2, tzinfo=UTC)
+    start = datetime(max(first.year - YEARS_AROUND, 2), 1, 1, tzinfo=UTC) - _DAY
+    end = datetime(min(last.year + YEARS_AROUND, 9990) + 1, 1, 2, tzinfo=UTC)
     component = Timezone()
     component.add("tzid", zone.key)
     component.add_component(_observance(start, start, zone))
@@ -123,8 +127,10 @@ def _observance(before: datetime, at: datetime, zone: ZoneInfo) -> Component:
     return component
 
 
-def _changes(zone: ZoneInfo, start: datetime, end: datetime) -> Iterator[datetime]:
+@lru_cache(maxsize=16)
+def _changes(zone: ZoneInfo, start: datetime, end: datetime) -> tuple[datetime, ...]:
     """The moments the zone's offset changes, found by halving the day they are in."""
+    found = []
     for low in _steps(start, end):
         high = low + _DAY
         if _offset(low, zone) == _offset(high, zone):
@@ -135,7 +141,8 @@ def _changes(zone: ZoneInfo, start: datetime, end: datetime) -> Iterator[datetim
                 low = middle
             else:
                 high = middle
-        yield high
+        found.append(high)
+    return tuple(found)
 
 
 def _steps(start: datetime, end: datetime) -> Iterable[datetime]:

@@ -122,7 +122,7 @@ def _say_what_it_clashes_with(booking: Booking, *, today: date, at: datetime) ->
     """A yes is taken on a full day too: the client was offered it. The owner is told at once."""
     for clash in clashes_of(booking, today=today, zone=Studio.objects.current().zone):
         if not clash.might:
-            write_history(booking, f"The day is full. {clash.sentence}", at=at)
+            write_history(booking, f"Booked on a full day. {clash.sentence}", at=at)
 
 
 def settle_pieces(quote: Quote, choice: Choice) -> None:

@@ -48,7 +48,7 @@ def hold_date_for_client(*, quote: Quote, until: date, today: date, at: datetime
     if until > last:
         raise HoldRefused(f"Your date can be held until {short_day(last)} at the latest (you asked for {until}).")
     _check(booking, until, today)
-    if any(not clash.might for clash in clashes_of(booking, today=today, zone=Studio.objects.current().zone)):
+    if any(clash.is_sure for clash in clashes_of(booking, today=today, zone=Studio.objects.current().zone)):
         raise HoldRefused("Somebody else has asked for this day too, so it cannot be held from here. Talk to us first.")
     _let_go(booking, at)
     hold = DateHold.objects.create(booking=booking, until=until, quote=quote, made_at=at)

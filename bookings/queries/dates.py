@@ -105,7 +105,7 @@ def clashes_of(booking: Booking, *, today: date, zone: tzinfo) -> list[Clash]:
 def clashes_on(day: date, *, today: date, zone: tzinfo, but: int = 0) -> list[Clash]:
     """What a job of which only the event day is known would clash with; `but` is the job itself, once it is kept."""
     limits = DayLimits.objects.current()
-    asked: Any = Booking(pk=but, event_on=day, title="this enquiry")
+    asked: Any = Booking(pk=but, event_on=day, title="This enquiry")
     asked.held_until, asked.is_offered, asked.quoted_minutes = None, False, None
     return _clashes(diary_job(asked, limits=limits, zone=zone), today=today, zone=zone, limits=limits)
 

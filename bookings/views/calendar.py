@@ -81,7 +81,13 @@ def feed(request: HttpRequest, feed_token: str) -> HttpResponse:
         return unknown(request)
     studio = Studio.objects.current()
     events = feed_events(today=timezone.localdate(), zone=studio.zone, address=request.build_absolute_uri("/"))
-    return calendar_file(request, as_calendar(studio.name, events, zone=studio.zone), name="calendar.ics", inline=True)
+    answer = calendar_file(
+        request, as_calendar(studio.name, events, zone=studio.zone), name="calendar.ics", inline=True
+    )
+    if not request.user.is_authenticated:
+        # A calendar may keep what it read, as long as it asks each time whether that is still so.
+        answer.headers["Cache-Control"] = "private, no-cache"
+    return answer
 
 
 def calendar_file(request: HttpRequest, body: bytes, *, name: str, inline: bool) -> HttpResponse:

@@ -56,7 +56,7 @@ def kept_private(view: View) -> View:
     def answer(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         response = view(request, *args, **kwargs)
         for name, value in PRIVATE.items():
-            response.headers[name] = value
+            response.headers.setdefault(name, value)
         return response
 
     return answer
