@@ -97,7 +97,7 @@ def _values(booking: Booking, purpose: str, quote: Quote | None, studio: Studio,
     due = _due_for(booking, purpose)
     values |= {
         "due": show(due.left, studio.currency) if due else "nothing",
-        "due_day": _long(due.due.on) if due and due.due.on > today else "today",
+        "due_day": _long(due.due.on) if due and due.due.on != today else "today",
     }
     if quote is None:
         return values | {"total": "", "deposit": "", "open_until": "", "accepted_by": ""}

@@ -6,6 +6,7 @@ letter is not tried again by itself: it is shown as not sent, with those words, 
 sent once or, rarely, not at all, never twice unseen. Its Message-ID stays the same whenever it is tried again.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -39,6 +40,10 @@ HELD = timedelta(minutes=15)
 """How long a sender may be at one letter: beyond it the sender is taken to have died."""
 
 State = OutgoingMail.State
+PLUM = "#5b2a63"
+"""The colour of a studio that has not chosen one."""
+
+_COLOUR = re.compile("#[0-9a-f]{6}")
 
 
 class MailRefused(Exception):
@@ -125,8 +130,10 @@ def html_of(mail: OutgoingMail) -> str:
     """The same words as a page in the studio's name. Raises NoSuchLink."""
     link = full_link(mail.link_name, base=mail.base)
     parts: list[Paragraph] = paragraphs(text_of(mail), link)
-    context = {"parts": parts, "link": link, "has_button": any(part.is_link for part in parts)}
+    context: dict[str, object] = {"parts": parts, "link": link, "has_button": any(part.is_link for part in parts)}
+    own = Studio.objects.current().accent
     words = {"subject": mail.subject, "from_name": mail.from_name, "button": mail.button or "Open it"}
+    context["accent"] = own if _COLOUR.fullmatch(own) else PLUM
     return render_to_string("mail/letter.html", context | words)
 
 

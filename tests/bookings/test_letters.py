@@ -223,7 +223,7 @@ def test_an_amount_that_is_due_is_asked_for(owner_client, quote, box, kind):
     sent_from(owner_client, write_path(quote, kind))
     go()
     amount = {"deposit": "$620.00", "balance": "$722.30"}[kind]
-    day = f"{due.due_on:%A} {due.due_on.day} {due.due_on:%B}" if due.due_on > timezone.localdate() else "today"
+    day = f"{due.due_on:%A} {due.due_on.day} {due.due_on:%B}" if due.due_on != timezone.localdate() else "today"
     assert only(box).message["Subject"] == f"{kind.title()} for Winter gala: {amount}, due by {day}"
 
 

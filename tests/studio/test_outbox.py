@@ -100,6 +100,14 @@ def test_the_page_of_a_letter_escapes_what_people_typed(box, write):
     assert "<b>" not in page
 
 
+@pytest.mark.parametrize(("own", "seen"), [("#0b5563", "#0b5563"), ("", "#5b2a63"), ("red;x", "#5b2a63")])
+def test_the_page_of_a_letter_is_in_the_studios_own_colour(box, write, own, seen):
+    Studio.objects.update(accent=own)
+    write()
+    go()
+    assert f"background-color:{seen};" in box.received[0].html
+
+
 def test_the_link_is_not_kept_but_made_when_it_is_sent(box, write):
     mail = write()
     row = OutgoingMail.objects.values().get(pk=mail.pk)
