@@ -4,6 +4,7 @@ from django.urls import path
 
 from bookings.views import (
     accent,
+    bringing,
     calendar,
     client_link,
     client_records,
@@ -66,6 +67,7 @@ urlpatterns = [
     path("bookings/<int:booking_id>/swap/", swaps.swap, name="swap"),
     path("bookings/<int:booking_id>/pull-list/", pulling.pull_list, name="pull-list"),
     path("bookings/<int:booking_id>/pull-list/tick/", pulling.tick, name="pull-tick"),
+    path("bookings/<int:booking_id>/pull-list/along/", bringing.tick, name="pull-along"),
     path("bookings/<int:booking_id>/pull-list/rest/", pulling.rest, name="pull-rest"),
     path("bookings/<int:booking_id>/pull-list/issue/", pulling.issue, name="pull-issue"),
     path("bookings/<int:booking_id>/pull-list.pdf", pulling.paper, name="pull-list-pdf"),
@@ -115,6 +117,7 @@ urlpatterns = [
     path("settings/mail/<slug:purpose>/reset/", letters.reset, name="mail-reset"),
     path("how-it-went/", how_it_went.how_it_went, name="how-it-went"),
     path("settings/money/", money.terms, name="money-terms"),
+    path("settings/packing/", bringing.rules, name="packing"),
     path("settings/learning/", learning.learning, name="learning"),
     path("settings/learning/<slug:setting>/", learning.setting, name="learning-setting"),
     path("settings/learning/<slug:setting>/unpin/", learning.unpin, name="learning-unpin"),

@@ -7,16 +7,17 @@ from django.template.loader import render_to_string
 
 from bookings.models import Booking
 from bookings.queries import PullList
+from bookings.queries.bringing import BringList
 from studio.models import Studio
 from studio.pdf import assets_in, pdf_from_html
 
 _STATIC = Path(__file__).resolve().parents[2] / "studio" / "static"
 
 
-def pull_list_pdf(pulled: PullList, booking: Booking, studio: Studio, *, made_at: datetime) -> bytes:
+def pull_list_pdf(pulled: PullList, along: BringList, booking: Booking, studio: Studio, *, made_at: datetime) -> bytes:
     """The list as it stands, what is ticked ticked; the same bytes for the same list and moment."""
     name = f"Pull list of booking {booking.pk}"
-    context = {"pulled": pulled, "booking": booking, "studio": studio, "made_at": made_at}
+    context = {"pulled": pulled, "along": along, "booking": booking, "studio": studio, "made_at": made_at}
     size = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     sheets = [(_STATIC / "css" / f"{sheet}.css").read_text(encoding="utf-8") for sheet in ("paper", "paper-list")]
     return pdf_from_html(
@@ -25,6 +26,6 @@ def pull_list_pdf(pulled: PullList, booking: Booking, studio: Studio, *, made_at
         assets=assets_in(_STATIC / "fonts"),
         title=f"{name}, {booking.shown_title}",
         author=studio.name,
-        identifier=f"{name}, {pulled.stamp}, {made_at.isoformat()}",
+        identifier=f"{name}, {pulled.stamp}{along.stamp}, {made_at.isoformat()}",
         made_at=made_at,
     )

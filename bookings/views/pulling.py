@@ -12,10 +12,12 @@ from django.views.decorators.http import require_GET, require_POST
 
 from bookings import actions, queries
 from bookings.actions import PullRefused
+from bookings.actions.bringing import load_ticked_kit
 from bookings.forms import TickForm
 from bookings.models import Booking
 from bookings.paperwork import pull_list_pdf
-from stock.actions import StockRefusal
+from bookings.queries.bringing import bring_list
+from stock.actions import KitRefusal, StockRefusal
 from studio.access import StudioRequest, owner_and_crew
 from studio.once import answer_once
 
@@ -33,7 +35,9 @@ def pull_list(request: StudioRequest, booking_id: int) -> HttpResponse:
     context["line"] = next((line for line in context["pulled"].lines if line.key == request.GET.get("line")), None)
     if context["line"] is not None:
         return render(request, "bookings/pull_list_line.html", context)
-    if request.GET.get("seen") == context["pulled"].stamp:
+    if "along" in request.GET:
+        return render(request, "bookings/pull_along.html", context)
+    if request.GET.get("seen") == context["pulled"].stamp + context["along"].stamp:
         return HttpResponse(status=204)
     return render(request, "bookings/pull_list.html#list", context)
 
@@ -43,7 +47,9 @@ def pull_list(request: StudioRequest, booking_id: int) -> HttpResponse:
 def paper(request: StudioRequest, booking_id: int) -> HttpResponse:
     """The list on paper, to be ticked with a pen."""
     booking = _booking(booking_id)
-    pdf = pull_list_pdf(queries.pull_list(booking), booking, request.studio, made_at=timezone.now())
+    pdf = pull_list_pdf(
+        queries.pull_list(booking), bring_list(booking), booking, request.studio, made_at=timezone.now()
+    )
     response = HttpResponse(pdf, content_type="application/pdf")
     response.headers["Content-Disposition"] = f'inline; filename="pull-list-{booking.pk}.pdf"'
     return response
@@ -102,16 +108,20 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     booking = _booking(booking_id)
 
     def act() -> str:
-        lines = actions.issue_materials(booking=booking, by=request.user, at=timezone.now())
+        by, at = request.user, timezone.now()
+        lines = actions.issue_materials(booking=booking, by=by, at=at)
+        kit = load_ticked_kit(booking=booking, by=by, at=at)
+        if kit:
+            messages.success(request, f"{len(kit):,} kit out with the job.")
         if lines:
             messages.success(request, f"{lines:,} line{'' if lines == 1 else 's'} off the shelf, and on the road.")
-        else:
+        elif not kit:
             messages.info(request, "Nothing is ticked that is not off the shelf already.")
         return _address(booking)
 
     try:
         return answer_once(request, act)
-    except (PullRefused, StockRefusal) as refusal:
+    except (PullRefused, StockRefusal, KitRefusal) as refusal:
         return _refused(request, booking, str(refusal))
 
 
@@ -124,7 +134,7 @@ def _address(booking: Booking) -> str:
 
 
 def _context(booking: Booking) -> dict[str, Any]:
-    return {"booking": booking, "pulled": queries.pull_list(booking)}
+    return {"booking": booking, "pulled": queries.pull_list(booking), "along": bring_list(booking)}
 
 
 def _refused(request: StudioRequest, booking: Booking, refusal: str) -> HttpResponse:

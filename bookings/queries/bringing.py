@@ -1,0 +1,106 @@
+"""What goes along to a job besides what the shelf gives: its kit, and the things the studio's rules name."""
+
+import hashlib
+from dataclasses import dataclass
+
+from bookings.bringing import Going, things_for
+from bookings.models import Booking, BringingRules, BringTick
+from bookings.queries.agreed import agreed_pieces
+from bookings.queries.billing import accepted_quote
+from stock.models import Item, KitPromise, Reservation
+
+_MOST_SAID = 6
+KIT, THING = "kit-", "thing-"
+
+
+@dataclass(frozen=True, slots=True)
+class BringLine:
+    """One thing for the van. `promise` where it is kit; `tick` is who put it in."""
+
+    key: str
+    name: str
+    note: str
+    tick: BringTick | None
+    promise: KitPromise | None = None
+
+    @property
+    def is_out(self) -> bool:
+        """Whether it is kit that is out by the books already."""
+        return self.promise is not None and self.promise.state == "out"
+
+    @property
+    def is_ticked(self) -> bool:
+        """Whether it is in the van."""
+        return self.tick is not None or self.is_out
+
+
+@dataclass(frozen=True, slots=True)
+class BringList:
+    """All of it: the kit first, then the rest in the order of the rules."""
+
+    lines: tuple[BringLine, ...]
+
+    @property
+    def ticked(self) -> int:
+        """How many are in the van."""
+        return sum(line.is_ticked for line in self.lines)
+
+    @property
+    def kit_waits(self) -> bool:
+        """Whether kit is in the van that the books have at home."""
+        return any(line.tick and line.promise and not line.is_out for line in self.lines)
+
+    @property
+    def said_missing(self) -> str:
+        """“Not in the van yet: Ladder, Scissors and 3 more.” Nothing where nothing is missing."""
+        names = [line.name for line in self.lines if not line.is_ticked]
+        if not names:
+            return ""
+        more = len(names) - _MOST_SAID
+        end = f" and {more:,} more" if more > 0 else ""
+        return f"Not in the van yet: {', '.join(names[:_MOST_SAID])}{end}."
+
+    @property
+    def stamp(self) -> str:
+        """Short text that changes whenever anything a reader sees does."""
+        seen = [(line.key, line.name, line.is_out, line.tick and line.tick.pk) for line in self.lines]
+        return hashlib.sha256(repr(seen).encode()).hexdigest()[:12]
+
+
+def bring_list(booking: Booking) -> BringList:
+    """What goes along with a booked job, with what is ticked; nothing to any other. Seven statements."""
+    if booking.stage != Booking.Stage.BOOKED:
+        return BringList(())
+    ticks = {tick.key: tick for tick in BringTick.objects.filter(booking=booking).select_related("by")}
+    promises = KitPromise.objects.standing().filter(booking=booking.pk).select_related("kit")
+    lines = [
+        BringLine(key, _kit_words(promise), promise.kit.place, ticks.get(key), promise)
+        for promise in promises.order_by("kit__place", "kit__sort", "kit__name", "pk")
+        for key in [f"{KIT}{promise.pk}"]
+    ]
+    promised = {line.promise.kit.name.casefold() for line in lines if line.promise}
+    for thing in things_for(BringingRules.objects.current().read(), going_of(booking)):
+        # A ladder that is promised by name goes along once.
+        if thing.casefold() not in promised:
+            lines.append(BringLine(f"{THING}{thing}", thing, "", ticks.get(f"{THING}{thing}")))
+    return BringList(tuple(lines))
+
+
+def going_of(booking: Booking) -> Going:
+    """What the rules ask of a job, as it was agreed."""
+    quote = accepted_quote(booking)
+    pieces = agreed_pieces(quote) if quote is not None else list(booking.pieces.defer("layout"))
+    outdoors = [bool(piece.spec.get("outdoors")) for piece in pieces]
+    sorts = set(Reservation.objects.filter(booking=booking.pk).values_list("item__sort", flat=True).distinct())
+    return Going(
+        kinds=frozenset(piece.kind for piece in pieces),
+        outdoors=any(outdoors),
+        indoors=not all(outdoors) or not outdoors,
+        hangs=bool(booking.hang_height_mm) or Item.Sort.HOOK in sorts,
+        hang_height_mm=booking.hang_height_mm,
+        helium=Item.Sort.GAS in sorts,
+    )
+
+
+def _kit_words(promise: KitPromise) -> str:
+    return f"{promise.quantity:,} {promise.kit.name}" if promise.quantity > 1 else promise.kit.name
