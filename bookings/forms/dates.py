@@ -1,7 +1,7 @@
 """What is typed about days and times: a job's, a hold's, the studio's limits."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date, datetime, tzinfo
+from datetime import date, timedelta, tzinfo
 from typing import Any
 
 from django import forms
@@ -9,6 +9,11 @@ from django import forms
 from bookings.models import DayLimits
 from bookings.timetable import Said, left_out
 from studio.form_fields import WholeNumberField, name_what_is_missing
+
+YEARS = range(1990, 2200)
+"""The years there is a calendar of."""
+MOST_DAYS_UP = 60
+"""How long after the event a strike can be."""
 
 TIME_FIELDS = ("install_at", "starts_at", "ends_at", "strike_on", "strike_at")
 TIME_LABELS = {
@@ -60,6 +65,9 @@ def wrong_times(given: Mapping[str, Any], *, zone: tzinfo) -> Iterator[tuple[str
     if strike_on and event and strike_on < event:
         early = f"{said_day(strike_on)} is before {said_day(event)}"
         yield "strike_on", f"The strike must be no earlier than the event; {early}."
+    elif strike_on and event and strike_on > event + timedelta(days=MOST_DAYS_UP):
+        late = f"{said_day(strike_on)} is later than that"
+        yield "strike_on", f"The strike must be within {MOST_DAYS_UP} days of the event; {late}."
     elif strike_at and strike_on and strike_on == event and (start or ready) and strike_at < (start or ready):
         yield (
             "strike_at",
@@ -148,7 +156,7 @@ class DayLimitsForm(forms.ModelForm):
 def month_of(text: str, *, today: date) -> date:
     """The first of the month in an address (2026-12), or of today's where there is none to be read."""
     try:
-        return datetime.strptime(text, "%Y-%m").date()  # noqa: DTZ007 (a month has no zone)
+        return _within(date.fromisoformat(f"{text}-01"))
     except ValueError:
         return today.replace(day=1)
 
@@ -156,6 +164,13 @@ def month_of(text: str, *, today: date) -> date:
 def day_of(text: str, *, otherwise: date) -> date:
     """The day in an address (2026-12-12), or `otherwise`."""
     try:
-        return date.fromisoformat(text)
+        return _within(date.fromisoformat(text))
     except ValueError:
         return otherwise
+
+
+def _within(day: date) -> date:
+    """The day, where it is of a year a calendar is looked at in; else ValueError."""
+    if day.year not in YEARS:
+        raise ValueError(f"The year must be from {YEARS.start} to {YEARS.stop - 1} (got {day.year}).")
+    return day

@@ -16,6 +16,7 @@ from studio.form_fields import TEMPERATURE_UNITS, WIND_UNITS, ReadingField
 from studio.units import System
 
 CLIENT_FIELDS = ("name", "phone", "email")
+MOST_YEARS_AHEAD = 20
 
 
 def shown(day: date) -> str:
@@ -74,6 +75,8 @@ class JobForm(forms.ModelForm):
         day: date | None = self.cleaned_data["event_on"]
         if day is not None and day < self.today and day != self.instance.event_on:
             raise ValidationError(f"The event day must be today or later; {shown(day)} has gone by.")
+        if day is not None and day.year > self.today.year + MOST_YEARS_AHEAD:
+            raise ValidationError(f"The event day must be within {MOST_YEARS_AHEAD} years; {shown(day)} is not.")
         return day
 
     def clean(self) -> dict[str, Any]:

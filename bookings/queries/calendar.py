@@ -73,14 +73,14 @@ class Month:
         return [day.day for day in self.weeks[0]]
 
     @property
-    def before(self) -> date | None:
-        """The first of the month before; None before the first year there is."""
-        return (self.first - _DAY).replace(day=1) if self.first > date(1, 1, 1) else None
+    def before(self) -> date:
+        """The first of the month before."""
+        return (self.first - _DAY).replace(day=1)
 
     @property
-    def after(self) -> date | None:
-        """The first of the month after; None after the last year there is."""
-        return (self.first + timedelta(days=31)).replace(day=1) if self.first < date(9999, 12, 1) else None
+    def after(self) -> date:
+        """The first of the month after."""
+        return (self.first + timedelta(days=31)).replace(day=1)
 
 
 def month(first: date, *, chosen: date, today: date, zone: ZoneInfo) -> Month:

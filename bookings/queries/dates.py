@@ -93,13 +93,17 @@ def diary(first: date, last: date, *, today: date, zone: tzinfo, limits: DayLimi
     return [diary_job(job, limits=limits, zone=zone) for job in jobs]
 
 
-def clashes_of(booking: Booking, *, today: date, zone: tzinfo) -> list[Clash]:
+def clashes_of(booking: Booking, *, today: date, zone: tzinfo, limits: DayLimits | None = None) -> list[Clash]:
     """What the days of a job cannot take, with what else is on them; nothing once it is over or has gone by."""
-    found = with_standing(Booking.objects.filter(pk=booking.pk, stage__in=LIVE), today=today).first()
-    if found is None or found.event_on is None or found.event_on < today:
+    if booking.event_on is None or booking.event_on < today or booking.stage not in LIVE:
         return []
-    limits = DayLimits.objects.current()
-    return _clashes(diary_job(found, limits=limits, zone=zone), today=today, zone=zone, limits=limits)
+    limits = limits or DayLimits.objects.current()
+    slots = timetable(booking.said, zone=zone, usual=limits.usual)
+    first, last = min(slot.day for slot in slots), max(slot.last_day for slot in slots)
+    # The way there and back may reach over midnight.
+    jobs = diary(first - _DAY, last + _DAY, today=today, zone=zone, limits=limits)
+    own = next((job for job in jobs if job.booking == booking.pk), None)
+    return clashes_with(own, jobs, limits.limits) if own is not None else []
 
 
 def clashes_on(day: date, *, today: date, zone: tzinfo, but: int = 0) -> list[Clash]:
@@ -171,13 +175,15 @@ class DatesCard:
 
 def dates_of(booking: Booking, *, today: date, zone: tzinfo) -> DatesCard:
     """When each part of the job is, what its days cannot take, and whether its date is held."""
-    hold = hold_of(booking, today=today)
     waits = booking.stage in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
-    lapsed = booking.holds.filter(let_go_at__isnull=True, until__lt=today).first() if waits and hold is None else None
-    slots = timetable(booking.said, zone=zone, usual=DayLimits.objects.current().usual)
+    kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first() if waits else None
+    lapsed = kept if kept is not None and kept.until < today else None
+    hold = None if lapsed is not None else kept
+    limits = DayLimits.objects.current()
+    slots = timetable(booking.said, zone=zone, usual=limits.usual)
     return DatesCard(
         entries=[Entry(booking, slot, "booked") for slot in slots],
-        clashes=clashes_of(booking, today=today, zone=zone),
+        clashes=clashes_of(booking, today=today, zone=zone, limits=limits),
         hold=hold,
         lapsed=lapsed,
         can_be_held=waits and booking.event_on is not None and booking.event_on >= today,

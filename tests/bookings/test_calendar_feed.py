@@ -1,6 +1,7 @@
 """The private feed: who may read it, what it says, and how it changes."""
 
 import datetime as dt
+from typing import Any
 
 import pytest
 import vobject
@@ -40,7 +41,7 @@ def path_of(token: str) -> str:
     return reverse("bookings:calendar-feed", args=[token])
 
 
-def read(token: str, browser: Browser | None = None) -> dict[str, object]:
+def read(token: str, browser: Browser | None = None) -> dict[str, Any]:
     """The feed's events by what they are called, as another reader of calendars sees them."""
     body = (browser or Browser()).get(path_of(token)).content.decode()
     return {event.summary.value: event for event in getattr(vobject.readOne(body), "vevent_list", [])}

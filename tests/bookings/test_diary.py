@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bookings.diary import DiaryJob, Limits, Work, clashes, clashes_with, most_at_once
+from bookings.diary import DiaryJob, Limits, Standing, Work, clashes, clashes_with, most_at_once
 
 DAY = dt.date(2026, 12, 12)
 LIMITS = Limits(jobs=2, people=3, hours=10, vans=1)
@@ -17,7 +17,9 @@ def at(hour: int, minute: int = 0) -> dt.datetime:
     return dt.datetime(2026, 12, 12, hour, minute, tzinfo=dt.UTC)
 
 
-def job(number: int, *works: Work, standing: str = "booked", name: str = "", until: dt.date | None = None) -> DiaryJob:
+def job(
+    number: int, *works: Work, standing: Standing = "booked", name: str = "", until: dt.date | None = None
+) -> DiaryJob:
     return DiaryJob(number, name or f"Job {number}", standing, works, until)
 
 
@@ -25,8 +27,9 @@ def out(
     begins: int | None = None, ends: int | None = None, *, people: int = 1, vans: int = 1, minutes: int = 60
 ) -> Work:
     """At a venue: all day, or between two hours."""
-    hours = (at(begins), at(ends)) if begins is not None and ends is not None else (None, None)
-    return Work(DAY, minutes, people, vans, *hours, is_the_job=True)
+    first = at(begins) if begins is not None else None
+    last = at(ends) if ends is not None else None
+    return Work(DAY, minutes, people, vans, first, last, is_the_job=True)
 
 
 @pytest.mark.parametrize(
@@ -140,7 +143,7 @@ works = st.builds(
     st.integers(0, 900),
     st.booleans(),
 )
-standings = st.sampled_from(["booked", "held", "offered", "asked"])
+standings: st.SearchStrategy[Standing] = st.sampled_from(["booked", "held", "offered", "asked"])
 diaries = st.lists(st.tuples(works, standings), max_size=6).map(
     lambda made: [job(n, work, standing=standing) for n, (work, standing) in enumerate(made)]
 )

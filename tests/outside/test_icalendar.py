@@ -5,6 +5,7 @@ database: United States 8 March and 1 November, United Kingdom 29 March and 25 O
 """
 
 import datetime as dt
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -42,7 +43,7 @@ def written(*events: FeedEvent, zone: ZoneInfo = LONDON) -> str:
     return as_calendar("Tern & Tide Balloons", events, zone=zone).decode()
 
 
-def read(*events: FeedEvent, zone: ZoneInfo = LONDON) -> list[object]:
+def read(*events: FeedEvent, zone: ZoneInfo = LONDON) -> list[Any]:
     # The reader keeps the first description of a zone it meets; each calendar is to be read by its own.
     vobject.icalendar.__tzidMap.pop(zone.key, None)
     if zone is UTC:
@@ -176,6 +177,7 @@ def test_whole_days_and_cancelled_jobs_do_not_make_anybody_busy():
 def test_a_party_through_a_clock_change_is_read_at_the_moments_it_is(zone, day, offsets):
     """From 20:00 to 04:00, through midnight and through the change: sections 3.3.5 and 3.6.5."""
     party = timetable(Said(event_on=day, starts_at=dt.time(20), ends_at=dt.time(4)), zone=zone)[1]
+    assert party.begins is not None and party.ends is not None
     (found,) = read(timed(party.begins, party.ends), zone=zone)
     begins, ends = found.dtstart.value, found.dtend.value
     assert (begins, ends) == (party.begins, party.ends)
