@@ -142,6 +142,12 @@ def merge_clients(*, kept: int, gone: int, taken: frozenset[str], seen: str, by:
     return one
 
 
+def says_the_same(one: Client, other: Client, field: str) -> bool:
+    """Whether a field of both means the same, however it is spelt."""
+    key = f"{field}_key" if hasattr(one, f"{field}_key") else field
+    return bool(getattr(one, key) == getattr(other, key))
+
+
 def put_together(one: Client, other: Client, taken: frozenset[str]) -> dict[str, Any]:
     """The fields of two clients who become one. Raises MergeRefused where both together do not fit."""
     fields: dict[str, Any] = {}
@@ -150,7 +156,7 @@ def put_together(one: Client, other: Client, taken: frozenset[str]) -> dict[str,
         mine, theirs = getattr(one, name), getattr(other, name)
         chosen, dropped = (theirs, mine) if name in taken or not mine else (mine, theirs)
         fields[name] = chosen
-        if dropped and dropped != chosen:
+        if dropped and not says_the_same(one, other, name):
             left.append(f"{Client._meta.get_field(name).verbose_name} {dropped}")  # type: ignore[union-attr]
     fields["latex_allergy"] = one.latex_allergy or other.latex_allergy
     fields["allergies"] = "; ".join(dict.fromkeys(filter(None, (one.allergies, other.allergies))))

@@ -6,12 +6,13 @@ from typing import Any
 
 from django.db import transaction
 
-from bookings.actions.clients import add_what_is_new, client_now, with_keys
+from bookings.actions.clients import ClientIsGone, add_what_is_new, client_now, with_keys
 from bookings.lifecycle import check_move
 from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
 from bookings.queries.kit import kit_days
 from stock import actions as stock
 from studio.models import User
+from studio.transitions import MoveRefused
 
 
 class StaleForm(Exception):
@@ -93,9 +94,11 @@ def lose_booking(*, booking: Booking, why: str, by: User, at: datetime) -> Booki
 
 @transaction.atomic
 def reopen_booking(*, booking: Booking, by: User, at: datetime) -> Booking:
-    """A lost booking is an enquiry again. Raises MoveRefused at any other stage."""
+    """A lost booking is an enquiry again. Raises MoveRefused at any other stage, and where its client was erased."""
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
     check_move(booking.stage, Booking.Stage.ENQUIRY)
+    if booking.client.erased_at is not None:
+        raise MoveRefused(str(ClientIsGone(booking.client_id)), now=booking.stage, to=Booking.Stage.ENQUIRY)
     booking.stage = Booking.Stage.ENQUIRY
     booking.save(update_fields=["stage"])
     write_history(booking, "Opened again.", at=at, by=by)

@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from bookings.actions.clients import KEPT_APART
+from bookings.actions.clients import KEPT_APART, says_the_same
 from bookings.forms.jobs import CLIENT_FIELDS
 from bookings.forms.money import DayField
 from bookings.models import Client, ConsentEntry
@@ -63,6 +63,9 @@ class ClientForm(forms.ModelForm):
 class WhoForm(forms.Form):
     """Whether somebody who is reached by what was typed is who asks. Without anybody there is nothing to answer."""
 
+    # Whoever is asked has to answer; who is not has nothing to.
+    says_what_is_optional = True
+
     who = forms.ChoiceField(label="Do you know them already?", widget=forms.RadioSelect, required=False)
 
     def __init__(self, data: Any = None, *, known: Sequence[Known]) -> None:
@@ -115,7 +118,7 @@ class MergeForm(forms.Form):
         super().__init__(data, initial={"seen": seen})
         for name in KEPT_APART:
             mine, theirs = getattr(kept, name), getattr(gone, name)
-            if mine and theirs and mine != theirs:
+            if mine and theirs and not says_the_same(kept, gone, name):
                 self.fields[name] = forms.ChoiceField(
                     label=ClientForm.Meta.labels.get(name, name.capitalize()),
                     choices=[("kept", mine), ("gone", theirs)],

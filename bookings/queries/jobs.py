@@ -291,7 +291,7 @@ def _endings(booking: Booking) -> list[Ending]:
     if may_move(booking.stage, Booking.Stage.LOST):
         href = reverse("bookings:lose", args=[booking.pk])
         ways.append(Ending("Mark it as lost", "Its quotes are withdrawn. It can be opened again.", href))
-    if booking.stage == Booking.Stage.LOST:
+    if booking.stage == Booking.Stage.LOST and booking.client.erased_at is None:
         href = reverse("bookings:reopen", args=[booking.pk])
         ways.append(Ending("Open it again", "It is an enquiry once more.", href, asks_why=False))
     return ways

@@ -73,7 +73,7 @@ class QuoteView:
     def note(self) -> str:
         """How it stands in a few words."""
         if self.state == "accepted":
-            return f"accepted by {self.quote.acceptance.name}"
+            return f"accepted by {self.quote.acceptance.name or 'a client who was erased'}"
         if self.state == "open":
             last = self.quote.valid_until
             return f"{opened_words(len(self.openings))}, open until {last:%a} {last.day} {last:%b}"

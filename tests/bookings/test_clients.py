@@ -197,6 +197,14 @@ def test_what_is_not_kept_of_them_is_in_the_notes(studio, owner):
     assert (one.name_key, one.email_key) == ("ines varela", "ines@example.org")
 
 
+def test_the_same_address_in_capitals_is_not_kept_twice(studio, owner):
+    kept, gone = a_client("Ines", email="ines@example.org"), a_client("Ines", email="INES@example.org")
+    one = merge(kept, gone, owner)
+
+    one.refresh_from_db()
+    assert (one.email, one.notes) == ("ines@example.org", "")
+
+
 def test_a_client_cannot_be_merged_with_themselves(studio, owner):
     ines = a_client()
     with pytest.raises(actions.MergeRefused, match="with themselves"):

@@ -24,6 +24,7 @@ from bookings.models import (
 )
 from bookings.queries.erasing import DESCRIBES, STAYS, erasure_of, rows_naming
 from studio.models import OutgoingMail
+from studio.transitions import MoveRefused
 from tests.factories import (
     INVOICE_TOLD,
     NOON,
@@ -193,6 +194,13 @@ def test_nothing_can_be_written_down_of_an_erased_client(owner):
         actions.edit_client(client=client, given={"name": "Ines"}, by=owner, at=NOON)
     with pytest.raises(actions.MergeRefused, match="erased"):
         actions.merge_clients(kept=ClientFactory().pk, gone=client.pk, taken=frozenset(), seen="", by=owner, at=NOON)
+
+
+def test_a_lost_job_of_an_erased_client_stays_closed(owner):
+    booking = BookingFactory(client=ClientFactory(name="Ines"), stage="lost")
+    erase(booking.client, owner)
+    with pytest.raises(MoveRefused, match="erased at their own request"):
+        actions.reopen_booking(booking=booking, by=owner, at=NOON)
 
 
 # What is frozen may become nothing, once, and nothing else.
