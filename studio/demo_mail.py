@@ -1,12 +1,12 @@
 """The demo's letters, as if they had gone, and what a client asked."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
 from bookings.actions.letters import mail_acceptance, mail_client
 from bookings.actions.questions import answer, ask
-from bookings.models import Booking, Quote
+from bookings.models import Booking, Question, Quote
 from bookings.queries.letters import letter_about, newest_quote
 from studio.models import OutgoingMail, Studio, User
 
@@ -19,8 +19,7 @@ def write_and_ask(first: Booking, second: Booking, *, by: User, at: datetime) ->
     today = timezone.localdate(at)
     for booking in (first, second):
         mail_acceptance(quote=_quote_of(booking), base=AT_HOME, today=today, at=at)
-    asks = {"quote": _quote_of(second), "base": AT_HOME, "today": today}
-    told = ask(text="Does the garland leave room for the coat rail beside the door?", at=at, **asks)
+    told = _ask(second, "Does the garland leave room for the coat rail beside the door?", today=today, at=at)
     answer(
         question=told,
         text="Yes: it hangs 8 in clear of it. We can move the rail for the evening as well.",
@@ -29,11 +28,15 @@ def write_and_ask(first: Booking, second: Booking, *, by: User, at: datetime) ->
         by=by,
         at=at + timedelta(minutes=5),
     )
-    ask(text="Could you take it down on Sunday morning instead of at night?", at=at, **asks)
+    _ask(second, "Could you take it down on Sunday morning instead of at night?", today=today, at=at)
     second = Booking.objects.select_related("client").get(pk=second.pk)
     letter = letter_about(second, "deposit", studio=Studio.objects.current(), today=today)
     mail_client(booking=second, letter=letter, key=f"deposit:{second.pk}", base=AT_HOME, by=by, at=at)
     OutgoingMail.objects.filter(state=OutgoingMail.State.WAITING).update(state=OutgoingMail.State.SENT, sent_at=at)
+
+
+def _ask(booking: Booking, text: str, *, today: date, at: datetime) -> Question:
+    return ask(quote=_quote_of(booking), text=text, base=AT_HOME, today=today, at=at)
 
 
 def _quote_of(booking: Booking) -> Quote:

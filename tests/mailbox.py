@@ -78,10 +78,10 @@ class Mailbox:
 
 
 @contextlib.contextmanager
-def mail_server() -> Iterator[Mailbox]:
-    """A server that listens until the end of the block."""
+def mail_server(**how: Any) -> Iterator[Mailbox]:
+    """A server that listens until the end of the block; `how` is what the library's controller is told besides."""
     box = Mailbox(free_port())
-    controller = Controller(box, hostname="127.0.0.1", port=box.port)
+    controller = Controller(box, hostname="127.0.0.1", port=box.port, **how)
     controller.start()
     try:
         yield box
