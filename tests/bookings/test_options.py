@@ -1,12 +1,14 @@
 """Quotes that offer a choice: what they freeze, and that a yes is to exactly what was chosen."""
 
 import datetime as dt
+import gzip
 import re
 import uuid
 from collections import Counter
 from itertools import chain, combinations
 
 import pytest
+from django.conf import settings
 from django.db import DatabaseError, transaction
 from django.urls import reverse
 from django.utils import timezone
@@ -302,6 +304,17 @@ def test_a_preview_of_the_link_says_the_studios_name_and_nothing_of_the_job(clie
     ]
     assert re.findall(r"<title>(.*?)</title>", head) == ["Your quote · My studio"]
     assert "description" not in head
+
+
+def test_a_page_with_options_carries_at_most_5_kb_of_script_and_100_kb_in_all(client, quote):
+    html = page_of(client, quote)
+    static = settings.BASE_DIR / "studio" / "static"
+    ours = [static / found for found in re.findall(r'"/static/([^"]+\.(?:css|js))"', html)]
+    assert len(ours) == 4
+    assert sum(file.stat().st_size for file in ours if file.suffix == ".js") <= 5_120
+    fonts = sum(file.stat().st_size for file in (static / "fonts").glob("*-latin.woff2"))
+    # Style sheets and scripts are sent compressed.
+    assert len(html.encode()) + sum(len(gzip.compress(file.read_bytes())) for file in ours) + fonts < 100_000
 
 
 def test_a_page_with_options_asks_the_database_few_things(client, quote, django_assert_max_num_queries):
