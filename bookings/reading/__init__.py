@@ -30,7 +30,8 @@ class MessageTooLong(ValueError):
 
     def __init__(self, characters: int) -> None:
         super().__init__(
-            f"A message is read up to {LONGEST:,} characters; this one has {characters:,}. Paste the part that is about the job."
+            f"A message is read up to {LONGEST:,} characters; this one has {characters:,}. "
+            "Paste the part that is about the job."
         )
 
 

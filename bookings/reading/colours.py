@@ -7,43 +7,48 @@ from bookings.reading.found import Suggestion, distinct
 from stock.colour import distance
 
 FARTHEST = 25
-"""A colour that looks farther away (ΔE, CIEDE2000) than this is not the nearest but another: a choice of ours, no source."""
+"""A colour that looks farther away (ΔE, CIEDE2000) is not the nearest but another: a choice of ours, no source."""
 
 COMMON = {
-    "black": "#1b1b1f", "white": "#ffffff", "ivory": "#f6efdd", "cream": "#f5ead0", "beige": "#d9c7a6", "sand": "#d8c29d",
-    "tan": "#c9a37a", "taupe": "#a39382", "brown": "#6b4a33", "chocolate": "#4e3024", "terracotta": "#c2683f",
-    "rust": "#a6482a", "orange": "#f0812b", "burnt orange": "#bf5a20", "peach": "#f7c6a3", "apricot": "#f5b583",
-    "coral": "#f4775e", "salmon": "#f49a85", "red": "#cf2027", "dark red": "#8f1a22", "burgundy": "#6d1b30",
-    "maroon": "#641e2c", "wine": "#6a1f38", "pink": "#f4a6c1", "light pink": "#f9cfdc", "pale pink": "#f9d5df",
-    "baby pink": "#f8cbd8", "blush": "#f1cfca", "blush pink": "#f1cfca", "dusty pink": "#d5a3a4", "dusty rose": "#c98f93",
-    "hot pink": "#e8338b", "fuchsia": "#d42a8f", "magenta": "#c8207f", "rose gold": "#d9a08f", "rose": "#dd7f92",
-    "purple": "#6f3f96", "violet": "#7a4fa3", "lavender": "#c6b6e0", "lilac": "#cdb4dc", "mauve": "#b08fae", "plum": "#6a2f5b",
-    "navy": "#1f2c4d", "navy blue": "#1f2c4d", "dark blue": "#22315c", "royal blue": "#2a4fb0", "blue": "#2f6fc2",
-    "light blue": "#a8cfee", "baby blue": "#b6d7ee", "pale blue": "#bcdaee", "sky blue": "#93c8ec", "dusty blue": "#8ba3b8",
-    "powder blue": "#b5d0e2", "turquoise": "#3fbfbf", "teal": "#1f7a80", "aqua": "#6fd0d0", "mint": "#b4e2cb",
-    "mint green": "#b4e2cb", "green": "#2f8f4e", "dark green": "#1f5236", "light green": "#a9d9a0", "forest green": "#1f5236",
-    "emerald": "#117a52", "emerald green": "#117a52", "olive": "#74753a", "olive green": "#74753a", "sage": "#a9b79a",
-    "sage green": "#a9b79a", "lime": "#a8d13a", "lime green": "#a8d13a", "eucalyptus": "#93a998", "yellow": "#f7d336",
-    "mustard": "#cf9f2b", "lemon": "#f8e873", "gold": "#c9a24a", "champagne": "#e6d3b0", "silver": "#bfc3c9",
-    "grey": "#8d9096", "gray": "#8d9096", "charcoal": "#43454b", "copper": "#b06a43", "bronze": "#8f6b3e",
-    "nude": "#e2c3ab",
+    "black": "#1b1b1f", "white": "#ffffff", "ivory": "#f6efdd", "cream": "#f5ead0", "beige": "#d9c7a6",
+    "sand": "#d8c29d", "tan": "#c9a37a", "taupe": "#a39382", "brown": "#6b4a33", "chocolate": "#4e3024",
+    "terracotta": "#c2683f", "rust": "#a6482a", "orange": "#f0812b", "burnt orange": "#bf5a20",
+    "peach": "#f7c6a3", "apricot": "#f5b583", "coral": "#f4775e", "salmon": "#f49a85", "red": "#cf2027",
+    "dark red": "#8f1a22", "burgundy": "#6d1b30", "maroon": "#641e2c", "wine": "#6a1f38", "pink": "#f4a6c1",
+    "light pink": "#f9cfdc", "pale pink": "#f9d5df", "baby pink": "#f8cbd8", "blush": "#f1cfca",
+    "blush pink": "#f1cfca", "dusty pink": "#d5a3a4", "dusty rose": "#c98f93", "hot pink": "#e8338b",
+    "fuchsia": "#d42a8f", "magenta": "#c8207f", "rose gold": "#d9a08f", "rose": "#dd7f92", "purple": "#6f3f96",
+    "violet": "#7a4fa3", "lavender": "#c6b6e0", "lilac": "#cdb4dc", "mauve": "#b08fae", "plum": "#6a2f5b",
+    "navy": "#1f2c4d", "navy blue": "#1f2c4d", "dark blue": "#22315c", "royal blue": "#2a4fb0",
+    "blue": "#2f6fc2", "light blue": "#a8cfee", "baby blue": "#b6d7ee", "pale blue": "#bcdaee",
+    "sky blue": "#93c8ec", "dusty blue": "#8ba3b8", "powder blue": "#b5d0e2", "turquoise": "#3fbfbf",
+    "teal": "#1f7a80", "aqua": "#6fd0d0", "mint": "#b4e2cb", "mint green": "#b4e2cb", "green": "#2f8f4e",
+    "dark green": "#1f5236", "light green": "#a9d9a0", "forest green": "#1f5236", "emerald": "#117a52",
+    "emerald green": "#117a52", "olive": "#74753a", "olive green": "#74753a", "sage": "#a9b79a",
+    "sage green": "#a9b79a", "lime": "#a8d13a", "lime green": "#a8d13a", "eucalyptus": "#93a998",
+    "yellow": "#f7d336", "mustard": "#cf9f2b", "lemon": "#f8e873", "gold": "#c9a24a", "champagne": "#e6d3b0",
+    "silver": "#bfc3c9", "grey": "#8d9096", "gray": "#8d9096", "charcoal": "#43454b", "copper": "#b06a43",
+    "bronze": "#8f6b3e", "nude": "#e2c3ab",
 }  # fmt: skip
 """What is meant by a common word, near enough to find the one in the studio's palette: swatches of our own."""
 
 _NOT = re.compile(
-    r"\b(?:no|not|without|except|avoid|hates?|but not|anything but|instead of|other than|nothing|don['’]?t like|dont like)"
+    r"\b(?:no|not|without|except|avoid|hates?|but not|anything but|instead of|other than|nothing|don['’]?t like|"
+    r"dont like)"
     r"[ \t]{1,2}(?:any[ \t]{1,2}|too[ \t]{1,2})?$",
     re.I,
 )
 _TITLE = re.compile(r"\b(?:Mr|Mrs|Ms|Miss|Mx|Dr|Aunt|Auntie|Uncle|Old)\.?[ \t]$")
 _NOT_COLOUR_AFTER = re.compile(
-    r"[ \t-]{1,2}(?:card|tie|board|wedding|juice|day\b|hair|eyes|house|friday|sea\b|wall\b|squash|cheese|cake|anniversary)"
+    r"[ \t-]{1,2}(?:card|tie|board|wedding|juice|day\b|hair|eyes|house|friday|sea\b|wall\b|squash|cheese|cake|"
+    r"anniversary)"
     r"|['’]s\b|@|\.\w",
     re.I,
 )
 _SPEAKS = re.compile(r"[ \t]{1,2}(?:here|speaking|x+\b)", re.I)
 _PLACE_WORD = re.compile(
-    r"[ \t](?:[A-Z][a-z]+|street|st\b|road|rd\b|lane|hall|barn|house|hotel|farm|room|cottage|hill|inn|arms|lion|lodge|park)"
+    r"[ \t](?:[A-Z][a-z]+|street|st\b|road|rd\b|lane|hall|barn|house|hotel|farm|room|cottage|hill|inn|arms|lion|"
+    r"lodge|park)"
 )
 _ON_THE = re.compile(r"\b(?:on|in|at|from|into) the[ \t]$", re.I)
 

@@ -39,28 +39,33 @@ _DAY_MONTH = re.compile(
     re.I,
 )
 _MONTH_DAY = re.compile(
-    rf"\b{_ON}(?P<month>{MONTH})\b\.?{_S}(?:the{_S})?(?P<day>{_DAY})(?:st|nd|rd|th)?(?:,?{_S}(?P<year>{_YEAR}))?{_AFTER}",
+    rf"\b{_ON}(?P<month>{MONTH})\b\.?{_S}(?:the{_S})?(?P<day>{_DAY})(?:st|nd|rd|"
+    rf"th)?(?:,?{_S}(?P<year>{_YEAR}))?{_AFTER}",
     re.I,
 )
 _ISO = re.compile(r"(?<![\d-])(?P<year>20\d\d)-(?P<month>\d\d)-(?P<day>\d\d)(?![\d-])")
 _FIGURES = re.compile(
     rf"(?<![\d/.£$€-])(?<!\d )(?P<one>\d{{1,2}})(?P<between>[/.-])(?P<two>\d{{1,2}})"
-    rf"(?:(?P=between)(?P<year>20\d\d|\d\d))?(?![\d/%])(?![.-]\d)(?![ \t]{{0,2}}(?:{COUNTED}|{LENGTH_UNITS}\b|an?\b|[ap]m\b))",
+    rf"(?:(?P=between)(?P<year>20\d\d|\d\d))?(?![\d/%])(?![.-]\d)(?![ \t]{{0,2}}(?:{COUNTED}|{LENGTH_UNITS}\b|"
+    rf"an?\b|[ap]m\b))",
     re.I,
 )
 _OTHER_FIGURES = {"24/7", "1/2", "1/4", "3/4", "1/3", "2/3", "50/50", "9/11"}
 _NO_DAY_AFTER = (
-    r"(?!['’]?s?[ \t]{1,3}(?:birthday|bday|b-day|anniversary|party|floor|street|st\b|ave|avenue|road|rd\b|wedding|grade|"
+    r"(?!['’]?s?[ \t]{1,3}(?:birthday|bday|b-day|anniversary|party|floor|street|st\b|ave|avenue|road|rd\b|"
+    r"wedding|grade|"
     r"celebration|year|annual|time|edition|bash|do\b|birth|century|surprise|level))"
 )
 _THE_DAY = re.compile(
-    rf"\b(?:(?P<weekday>{WEEKDAY}),?{_S}(?:the{_S})?|(?:on|for|by|is|its|it's|be|the)(?:{_S}the)?{_S})(?P<day>{_ORDINAL})\b"
+    rf"\b(?:(?P<weekday>{WEEKDAY}),?{_S}(?:the{_S})?|(?:on|for|by|is|its|it's|be|"
+    rf"the)(?:{_S}the)?{_S})(?P<day>{_ORDINAL})\b"
     rf"{_NO_DAY_AFTER}(?:{_S}(?:or|and|maybe|/){_S}(?:maybe{_S})?(?:the{_S})?(?P<other>{_ORDINAL})\b{_NO_DAY_AFTER})?",
     re.I,
 )
 _WEEKDAY_BARE_DAY = re.compile(rf"\b(?P<weekday>{WEEKDAY}),?{_S}(?P<day>{_DAY}){_AFTER}(?!{_S}{MONTH})", re.I)
 _WEEKS_ON = re.compile(
-    rf"\b(?P<weeks>a{_S}week|a{_S}fortnight|(?:{NUMBER_WORDS}|\d){_S}weeks){_S}(?:(?:on|from|this){_S}){{0,2}}(?P<weekday>{WEEKDAY})\b",
+    rf"\b(?P<weeks>a{_S}week|a{_S}fortnight|(?:{NUMBER_WORDS}|\d){_S}weeks){_S}(?:(?:on|from|"
+    rf"this){_S}){{0,2}}(?P<weekday>{WEEKDAY})\b",
     re.I,
 )
 _WEEKDAY_WEEK = re.compile(rf"\b(?P<weekday>{WEEKDAY}){_S}(?P<which>week|next{_S}week|this{_S}week)\b(?!end)", re.I)
@@ -70,8 +75,10 @@ _WEEKDAY = re.compile(
     re.I,
 )
 _IN = re.compile(
-    rf"\b(?:in{_S}(?:about{_S})?(?P<many>{NUMBER_WORDS}|\d{{1,2}}){_S}(?P<unit>days?|weeks?|fortnights?|months?)['’]?(?:{_S}time)?"
-    rf"|(?P<many2>{NUMBER_WORDS}|\d{{1,2}}){_S}(?P<unit2>days?|weeks?|months?)(?:['’]?{_S}time|{_S}from{_S}(?:now|today)))\b"
+    rf"\b(?:in{_S}(?:about{_S})?(?P<many>{NUMBER_WORDS}|\d{{1,2}}){_S}(?P<unit>days?|weeks?|fortnights?|"
+    rf"months?)['’]?(?:{_S}time)?"
+    rf"|(?P<many2>{NUMBER_WORDS}|\d{{1,2}}){_S}(?P<unit2>days?|weeks?|months?)(?:['’]?{_S}time|"
+    rf"{_S}from{_S}(?:now|today)))\b"
     rf"(?![ \t]{{1,3}}(?:of|as|or\b))",
     re.I,
 )
@@ -91,13 +98,19 @@ _FEASTS = {
 }
 _FEAST = re.compile(r"\b(?:" + "|".join(key.replace("'", "['’]?") for key in _FEASTS) + r")\b", re.I)
 _IN_WORDS = re.compile(
-    rf"\b(?:(?:early|mid|late|the{_S}end{_S}of|end{_S}of|the{_S}beginning{_S}of|the{_S}start{_S}of|sometime{_S}in|some{_S}time{_S}in|"
-    rf"around|in|the{_S}first{_S}week{_S}of|the{_S}last{_S}week{_S}of)[ \t-]{{1,2}}(?:early{_S}|mid[ \t-]|late{_S})?(?P<month>{MONTH})\b"
+    rf"\b(?:(?:early|mid|late|the{_S}end{_S}of|end{_S}of|the{_S}beginning{_S}of|the{_S}start{_S}of|"
+    rf"sometime{_S}in|some{_S}time{_S}in|"
+    rf"around|in|the{_S}first{_S}week{_S}of|the{_S}last{_S}week{_S}of)[ \t-]{{1,2}}(?:early{_S}|mid[ \t-]|"
+    rf"late{_S})?(?P<month>{MONTH})\b"
     rf"(?!{_S}{_DAY}\b)(?:{_S}20\d\d)?|(?:next|this){_S}(?:weekend|week|month|spring|summer|autumn|fall|winter)\b"
     rf"|(?:in{_S})?(?:the{_S})?(?:spring|summer|autumn)(?:{_S}20\d\d)\b)",
     re.I,
 )
-_GONE = re.compile(r"\b(?:last|since|till|until|before|ago|back in|were at yours|did ours)[ \t]{1,3}(?:on[ \t]{1,3}|the[ \t]{1,3})?$", re.I)
+_GONE = re.compile(
+    r"\b(?:last|since|till|until|before|ago|back in|were at yours|"
+    r"did ours)[ \t]{1,3}(?:on[ \t]{1,3}|the[ \t]{1,3})?$",
+    re.I,
+)
 
 
 def dates_in(text: str, *, today: date, order: Order) -> tuple[Suggestion, ...]:

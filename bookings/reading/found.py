@@ -34,7 +34,29 @@ class Suggestion:
 SMALL_NUMBERS = {
     word: number
     for number, words in enumerate(
-        ["zero", "one,a,an", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
+        [
+            "zero",
+            "one,a,an",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+            "twenty",
+        ]
     )
     for word in words.split(",")
 } | {"thirty": 30, "forty": 40, "fifty": 50, "a couple of": 2, "couple of": 2}
@@ -43,7 +65,8 @@ NUMBER_WORDS = "|".join(sorted((re.escape(word) for word in SMALL_NUMBERS if wor
 
 COUNTED = (
     r"(?:people|persons?|guests?|kids?|children|adults?|ppl|pax|heads?|seats?|tables?|balloons?|columns?|bunch(?:es)?|"
-    r"bouquets?|garlands?|arch(?:es)?|pieces?|centrepieces?|centerpieces?|staff|students?|of\s+us|friends|folks?|hours?|"
+    r"bouquets?|garlands?|arch(?:es)?|pieces?|centrepieces?|centerpieces?|staff|students?|of\s+us|friends|folks?|"
+    r"hours?|"
     r"hrs?|mins?|minutes?|days?|weeks?|months?|years?|yrs?|yo|miles?|km|%|percent|per\s+cent|degrees)\b"
 )
 """What a number counts: after it, the number is no day, no time and no budget."""

@@ -9,9 +9,11 @@ _S = r"[ \t]{0,2}"
 _BIG = r"(?:feet|foot|ft|metres?|meters?|yards?|yds?|cm|centimetres?|centimeters?|m)"
 _NUMBER = r"\d{1,4}(?:[.,]\d{1,2})?(?:[ \t]?[½¼¾])?"
 _LENGTH = re.compile(
-    rf"(?<![\w£$€.,/:])(?:(?P<number>{_NUMBER}|\d{{1,3}}[ \t-]\d/\d)|(?P<words>\b(?:{NUMBER_WORDS})(?=[ \t-]))(?<!\ba)(?<!\ban))(?:{_S}-?{_S})"
+    rf"(?<![\w£$€.,/:])(?:(?P<number>{_NUMBER}|\d{{1,3}}[ \t-]\d/\d)|"
+    rf"(?P<words>\b(?:{NUMBER_WORDS})(?=[ \t-]))(?<!\ba)(?<!\ban))(?:{_S}-?{_S})"
     rf"(?:(?P<unit>{_BIG})(?![a-z])|(?P<mark>['’′])(?![a-z]))"
-    rf"(?:{_S}(?P<rest>\d{{1,2}}(?:[.]\d{{1,2}})?){_S}(?P<inches>inch(?:es)?\b|ins?\b|cm\b|[\"”″])?(?![\d/:,£$€])(?!{_S}(?:{COUNTED}|[ap]m\b)))?",
+    rf"(?:{_S}(?P<rest>\d{{1,2}}(?:[.]\d{{1,2}})?){_S}(?P<inches>inch(?:es)?\b|ins?\b|cm\b|"
+    rf"[\"”″])?(?![\d/:,£$€])(?!{_S}(?:{COUNTED}|[ap]m\b)))?",
     re.I,
 )
 _INCHES = re.compile(
@@ -59,22 +61,29 @@ _SIGN = r"(?:(?:A|AU|C|CA|NZ|US)?[$]|[£€]|(?:USD|GBP|EUR|AUD|NZD|CAD)\b[ \t]?
 _AMOUNT = r"\d{1,3}(?:,\d{3}){1,2}(?:\.\d\d)?|\d{1,6}(?:\.\d\d)?"
 _UNIT = r"(?:[ \t]?[£€]|[ \t]{0,2}(?:pounds|quid|dollars|bucks|euros?|USD|GBP|EUR|AUD|NZD|CAD)\b|k\b)"
 _HEDGE = (
-    r"(?:(?:(?:no|not)[ \t]more[ \t]than|up[ \t]to|less[ \t]than|maximum(?:[ \t]of)?|max(?:[ \t]of)?|under|below|about|around|"
+    r"(?:(?:(?:no|not)[ \t]more[ \t]than|up[ \t]to|less[ \t]than|maximum(?:[ \t]of)?|max(?:[ \t]of)?|under|below|"
+    r"about|around|"
     r"approx(?:imately)?\.?|roughly|circa|between|maybe|say|~|c\.)[ \t]{0,2})"
 )
-_TAIL = r"(?:[ \t]{0,2}(?:or[ \t]so|ish|-ish|max(?:imum)?\b|tops\b|at[ \t](?:the[ \t])?most|all[ \t]in|in[ \t]total|total\b)){0,2}"
+_TAIL = (
+    r"(?:[ \t]{0,2}(?:or[ \t]so|ish|-ish|max(?:imum)?\b|tops\b|at[ \t](?:the[ \t])?most|"
+    r"all[ \t]in|in[ \t]total|total\b)){0,2}"
+)
 _MONEY = re.compile(
     rf"(?P<hedge>{_HEDGE}){{0,2}}(?<![\w.,])(?P<sign>{_SIGN})?[ \t]?(?P<low>{_AMOUNT})(?P<unit>{_UNIT})?"
-    rf"(?:[ \t]{{0,2}}(?:-|–|to|and|or)[ \t]{{0,2}}(?P<sign2>{_SIGN})?(?P<high>{_AMOUNT})(?P<unit2>{_UNIT})?)?(?![\d:/])(?P<tail>{_TAIL})",
+    rf"(?:[ \t]{{0,2}}(?:-|–|to|and|"
+    rf"or)[ \t]{{0,2}}(?P<sign2>{_SIGN})?(?P<high>{_AMOUNT})(?P<unit2>{_UNIT})?)?(?![\d:/])(?P<tail>{_TAIL})",
     re.I,
 )
 _SPELT = re.compile(
-    rf"(?:{_HEDGE})?\b(?:a|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen)[ \t](?:hundred|thousand|grand)"
+    rf"(?:{_HEDGE})?\b(?:a|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen)[ \t](?:hundred|"
+    rf"thousand|grand)"
     rf"(?:[ \t](?:and[ \t])?fifty)?[ \t]{{1,2}}(?:pounds|quid|dollars|bucks|euros?)\b{_TAIL}",
     re.I,
 )
 _BUDGET = re.compile(
-    r"\b(?:budget(?:['’]s|s)?|spend(?:ing)?|got)(?:[ \t]{1,2}(?:is|of|would|be|was|up|to|max|for|this|about|around|only|we|have|can)){0,4}"
+    r"\b(?:budget(?:['’]s|s)?|spend(?:ing)?|got)(?:[ \t]{1,2}(?:is|of|would|be|was|up|to|max|for|this|about|"
+    r"around|only|we|have|can)){0,4}"
     r"[ \t]{0,2}[:=-]?[ \t]{0,2}$",
     re.I,
 )
@@ -82,12 +91,14 @@ _BUDGET_AFTER = re.compile(
     r"[ \t]{0,3}(?:is[ \t]|as[ \t])?(?:our|my|the|a)?[ \t]{0,2}(?:budget|to[ \t]spend|limit)\b", re.I
 )
 _EACH = re.compile(
-    r"[ \t]{0,2}(?:/[ \t]?(?:head|person|pp|guest|hour|hr|each)|(?:a|per)[ \t]{1,2}(?:head|person|guest|hour|balloon|table|ticket|plate)|pp\b|p/p|p\.p|each\b|"
+    r"[ \t]{0,2}(?:/[ \t]?(?:head|person|pp|guest|hour|hr|each)|(?:a|per)[ \t]{1,2}(?:head|person|guest|hour|"
+    r"balloon|table|ticket|plate)|pp\b|p/p|p\.p|each\b|"
     r"per\b|deposit|off\b|voucher|discount)",
     re.I,
 )
 _PAID = re.compile(
-    r"\b(?:deposit(?: of)?|paid|pay|paying|ticket|tickets at|cost(?:s|ing)?(?: us)?|charged|quoted(?: us| me)?)[ \t]{1,2}$",
+    r"\b(?:deposit(?: of)?|paid|pay|paying|ticket|tickets at|cost(?:s|ing)?(?: us)?|charged|quoted(?: us|"
+    r" me)?)[ \t]{1,2}$",
     re.I,
 )
 _COUNTS = re.compile(

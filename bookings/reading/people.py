@@ -14,7 +14,8 @@ _FIGURES = re.compile(
     r"(?<![\w£$€/.,:@#-])(?:\+|\(|00)?\d(?:[ \t().\-\u2010-\u2015\u00a0]{0,2}\d){5,15}(?![\w@/:£$€%])(?![.,]\d)"
 )
 _CALLED = re.compile(
-    r"\b(?:call|ring|text|txt|phone|mobile|mob|cell|tel|telephone|number|no|ph|whatsapp|on|me|contact|t|m)\b[^\n\d]{0,16}$",
+    r"\b(?:call|ring|text|txt|phone|mobile|mob|cell|tel|telephone|number|no|ph|whatsapp|on|me|contact|t|"
+    r"m)\b[^\n\d]{0,16}$",
     re.I,
 )
 _TYPED_DATE = re.compile(r"\d{1,2}[-. ]\d{1,2}[-. ](?:19|20)?\d\d|(?:19|20)\d\d[-. ]\d{1,2}[-. ]\d{1,2}")
@@ -22,7 +23,7 @@ _RANGE = re.compile(r"\d{2,4}[ ]?[-–][ ]?\d{2,4}")
 
 
 def country_of(zone: str, currency: str) -> str:
-    """The two letters of the country whose phone numbers and dates a studio writes, by its time zone, else its money."""
+    """The country (ISO 3166) whose phone numbers and dates a studio writes: by its time zone, else its money."""
     territory = get_global("zone_territories").get(zone)
     if isinstance(territory, str) and len(territory) == 2 and territory.isalpha():
         return territory
@@ -81,37 +82,48 @@ def _is_phone(said: str, country: str, *, called: bool) -> bool:
 _NAME = r"[A-Z][\w'’-]{0,20}(?:[ \t](?:[A-Z]\.|[A-Z][\w'’-]{0,20}|&|and|de|van|von|la)){0,3}"
 _LOW = r"[a-z][a-z'’-]{1,20}(?:[ \t][a-z'’-]{2,20})?"
 _CLOSE = (
-    r"(?:many[ \t]thanks|thanks[ \t]so[ \t]much|thanks[ \t]again|thanks[ \t]in[ \t]advance|thanks|thank[ \t]you(?:[ \t]so[ \t]much)?|thankyou|cheers|all[ \t]the[ \t]best|best[ \t]wishes|"
-    r"kind[ \t]regards|kindest[ \t]regards|warm[ \t]regards|best[ \t]regards|regards|warmly|best|love|lots[ \t]of[ \t]love|ta|thx|tia|yours|"
+    r"(?:many[ \t]thanks|thanks[ \t]so[ \t]much|thanks[ \t]again|thanks[ \t]in[ \t]advance|thanks|"
+    r"thank[ \t]you(?:[ \t]so[ \t]much)?|thankyou|cheers|all[ \t]the[ \t]best|best[ \t]wishes|"
+    r"kind[ \t]regards|kindest[ \t]regards|warm[ \t]regards|best[ \t]regards|regards|warmly|best|love|"
+    r"lots[ \t]of[ \t]love|ta|thx|tia|yours|"
     r"yours[ \t]sincerely|yours[ \t]faithfully|sincerely|speak[ \t]soon|talk[ \t]soon|x{1,3})"
 )
 _SIGNED = re.compile(
-    rf"(?:^|[.!?,\n)\]🎈🎉🙏😊]|(?<=\s))[ \t>]{{0,4}}(?i:{_CLOSE})\b[ \t]{{0,2}}[,.!:)🙏😊🎈🎉❤️\-–—~]{{0,4}}[ \t]{{0,2}}\n{{0,3}}[ \t>~–—-]{{0,4}}"
+    rf"(?:^|[.!?,\n)\]🎈🎉🙏😊]|"
+    rf"(?<=\s))[ \t>]{{0,4}}(?i:{_CLOSE})\b[ \t]{{0,2}}"
+    rf"[,.!:)🙏😊🎈🎉❤️\-–—~]{{0,4}}[ \t]{{0,2}}\n{{0,3}}[ \t>~–—-]{{0,4}}"
     rf"(?P<name>{_NAME})(?=[ \t]{{0,2}}(?:$|[\n.,!(🎈🎉🙏😊❤️|/]|[xX]{{1,3}}\b|[-–—]))",
     re.M,
 )
 _SIGNED_LOW = re.compile(
-    rf"\b(?i:{_CLOSE})[ \t]{{0,2}}[,.!]{{0,2}}[ \t]{{0,2}}\n?[ \t]{{0,2}}(?P<name>{_LOW})[ \t]{{0,2}}(?:x{{1,3}})?[ \t.!]{{0,3}}$",
+    rf"\b(?i:{_CLOSE})[ \t]{{0,2}}"
+    rf"[,.!]{{0,2}}[ \t]{{0,2}}\n?[ \t]{{0,2}}(?P<name>{_LOW})[ \t]{{0,2}}(?:x{{1,3}})?[ \t.!]{{0,3}}$",
     re.M,
 )
 _SAYS = re.compile(
-    rf"\b(?i:my[ \t]name['’]?s|my[ \t]name[ \t]is|name[ \t]?:|i['’]?m|i[ \t]am|this[ \t]is|it['’]?s|contact(?:[ \t]?:)?|ask[ \t]for|client[ \t]?:)[ \t]{{1,2}}(?P<name>{_NAME})"
+    rf"\b(?i:my[ \t]name['’]?s|my[ \t]name[ \t]is|name[ \t]?:|i['’]?m|i[ \t]am|this[ \t]is|it['’]?s|"
+    rf"contact(?:[ \t]?:)?|ask[ \t]for|client[ \t]?:)[ \t]{{1,2}}(?P<name>{_NAME})"
     rf"(?P<after>[ \t](?:here|from|speaking))?"
 )
 _HERE = re.compile(rf"(?:^|[,.!\n][ \t]|(?i:hi|hey|hello)[ \t])(?P<name>{_NAME})[ \t](?i:here|speaking)\b", re.M)
 _DASHED = re.compile(rf"(?:^|(?<=[^\n])[ \t])[-–—~][ \t]{{0,2}}(?P<name>{_NAME})[ \t]{{0,2}}$", re.M)
 _LAST_LINE = re.compile(
-    rf"(?:^|\n)[ \t>]{{0,4}}(?P<name>{_NAME})[ \t]{{0,2}}(?:[xX]{{1,3}}|[❤🎈🎉🙏😊]{{1,3}})?[ \t]{{0,2}}[.!]?(?=\s{{0,20}}(?:\Z|\x00))"
+    rf"(?:^|\n)[ \t>]{{0,4}}(?P<name>{_NAME})[ \t]{{0,2}}(?:[xX]{{1,3}}|"
+    rf"[❤🎈🎉🙏😊]{{1,3}})?[ \t]{{0,2}}[.!]?(?=\s{{0,20}}(?:\Z|\x00))"
 )
 
 _LAST_WORD = re.compile(r"[.!?][ \t]{1,2}(?P<name>[a-z]{2,15})[ \t]{0,2}(?:x{1,3})?[ \t]{0,3}\Z")
 
 _NOT_A_NAME = {
-    *MONTHS, *WEEKDAYS, "i", "so", "for", "in", "the", "again", "advance", "just", "my", "our", "we", "it", "very", "much", "you", "your", "a", "an",
-    "hi", "hello", "hey", "thanks", "thank", "cheers", "please", "sent", "no", "yes", "ok", "from", "to", "looking", "after", "hoping", "planning",
-    "team", "all", "lovely", "birthday", "wedding", "baby", "christmas", "best", "regards", "mum", "mom", "dad", "venue", "date", "budget", "colours",
-    "colors", "phone", "call", "and", "everyone", "there", "balloons", "balloon", "happy", "congratulations", "reply", "asap", "this", "that", "if",
-    "when", "what", "pls", "plz", "thx", "ta", "tia", "soon", "bye", "urgent", "lol", "etc", "cool", "great", "sorry", "only", "max", "needed", "today", "tomorrow", "tonight", "anytime", "now", "how", "can", "could", "would", "will", "with", "going", "not", "available", "free", "us", "me", "about", "kids", "its", "also",
+    *MONTHS, *WEEKDAYS, "i", "so", "for", "in", "the", "again", "advance", "just", "my", "our", "we", "it",
+    "very", "much", "you", "your", "a", "an", "hi", "hello", "hey", "thanks", "thank", "cheers", "please",
+    "sent", "no", "yes", "ok", "from", "to", "looking", "after", "hoping", "planning", "team", "all", "lovely",
+    "birthday", "wedding", "baby", "christmas", "best", "regards", "mum", "mom", "dad", "venue", "date",
+    "budget", "colours", "colors", "phone", "call", "and", "everyone", "there", "balloons", "balloon", "happy",
+    "congratulations", "reply", "asap", "this", "that", "if", "when", "what", "pls", "plz", "thx", "ta", "tia",
+    "soon", "bye", "urgent", "lol", "etc", "cool", "great", "sorry", "only", "max", "needed", "today",
+    "tomorrow", "tonight", "anytime", "now", "how", "can", "could", "would", "will", "with", "going", "not",
+    "available", "free", "us", "me", "about", "kids", "its", "also",
 }  # fmt: skip
 _A_NAME_AFTER_ALL = {"march", "may", "april", "june", "august", "jan", "mon"}
 _OF_THE_STUDIO = re.compile(r"(?i)\b(?:balloons?|studio|events?|ltd|limited|inc|hall|street|road|lane)\b")

@@ -8,9 +8,13 @@ from bookings.reading.found import COUNTED, LENGTH_UNITS, MOST_READ, SMALL_NUMBE
 _HOUR_WORD = "|".join(
     word for word in SMALL_NUMBERS if len(word) > 2 and 1 <= SMALL_NUMBERS[word] <= 12 and " " not in word
 )
-_HALF = r"(?P<half>a\.?m\b\.?|p\.?m\b\.?|(?:in[ \t]{1,2}the[ \t]{1,2})?(?:morning|afternoon|evening)|at[ \t]{1,2}night|tonight)"
+_HALF = (
+    r"(?P<half>a\.?m\b\.?|p\.?m\b\.?|(?:in[ \t]{1,2}the[ \t]{1,2})?(?:morning|afternoon|"
+    r"evening)|at[ \t]{1,2}night|tonight)"
+)
 _CLOCK = re.compile(
-    rf"(?<![\d:£$€/.,-])(?P<hour>[01]?\d|2[0-3])(?:(?P<mark>[:.h])(?P<minute>[0-5]\d))?[ \t]{{0,2}}(?:o['’]?clock[ \t]{{0,2}})?{_HALF}",
+    rf"(?<![\d:£$€/.,-])(?P<hour>[01]?\d|"
+    rf"2[0-3])(?:(?P<mark>[:.h])(?P<minute>[0-5]\d))?[ \t]{{0,2}}(?:o['’]?clock[ \t]{{0,2}})?{_HALF}",
     re.I,
 )
 _RANGE = re.compile(
@@ -22,7 +26,8 @@ _TWENTY_FOUR = re.compile(
     r"(?<![\d:£$€/.,])(?P<hour>[01]?\d|2[0-3])(?P<mark>[:h])(?P<minute>[0-5]\d)?(?![\d:])(?!\w)", re.I
 )
 _WORDS = re.compile(
-    rf"\b(?:(?P<part>half|quarter|ten|twenty|five)[ \t]{{1,2}}(?P<way>past|to|after)?[ \t]{{0,2}})(?P<hour>{_HOUR_WORD}|1[0-2]|[1-9])\b"
+    rf"\b(?:(?P<part>half|quarter|ten|twenty|five)[ \t]{{1,2}}(?P<way>past|to|"
+    rf"after)?[ \t]{{0,2}})(?P<hour>{_HOUR_WORD}|1[0-2]|[1-9])\b"
     rf"(?:[ \t]{{1,2}}{_HALF})?",
     re.I,
 )
@@ -30,8 +35,10 @@ _OCLOCK = re.compile(rf"\b(?P<hour>{_HOUR_WORD}|1[0-2]|[1-9])[ \t]{{0,2}}o['’]
 _WORD_HALF = re.compile(rf"\b(?P<hour>{_HOUR_WORD})[ \t]{{1,2}}{_HALF}", re.I)
 _NOON = re.compile(r"\b(?P<what>noon|midday|midnight)\b", re.I)
 _AT = re.compile(
-    rf"\b(?:at|from|by|around|about|starts|start|ready by|set up by)[ \t]{{1,2}}(?P<hour>1[0-2]|[1-9])(?![\w:/£$€%'\"’”+-]|[.,]\d)"
-    rf"(?![ \t]{{0,2}}(?:{COUNTED}|{LENGTH_UNITS}\b|[A-Z]|st\b|street|road|lane|or[ \t]+so|x\b|of\b|big|small|large|more|different))",
+    rf"\b(?:at|from|by|around|about|starts|start|ready by|set up by)[ \t]{{1,2}}(?P<hour>1[0-2]|"
+    rf"[1-9])(?![\w:/£$€%'\"’”+-]|[.,]\d)"
+    rf"(?![ \t]{{0,2}}(?:{COUNTED}|{LENGTH_UNITS}\b|[A-Z]|st\b|street|road|lane|or[ \t]+so|x\b|of\b|big|small|"
+    rf"large|more|different))",
 )
 _PARTS = {"half": 30, "quarter": 15, "ten": 10, "twenty": 20, "five": 5}
 TAKEN = "taken as the afternoon"

@@ -94,8 +94,8 @@ def kept(request: StudioRequest) -> JsonResponse:
     except Unreadable as error:
         return JsonResponse({"error": str(error)}, status=400)
     if item.version not in VERSIONS:
-        known = ", ".join(str(version) for version in sorted(VERSIONS))
-        sentence = f"Kept in a way this studio does not know (version {item.version}, known: {known})."
+        versions = ", ".join(str(version) for version in sorted(VERSIONS))
+        sentence = f"Kept in a way this studio does not know (version {item.version}, known: {versions})."
         return _refused(item, {"__all__": [f"{sentence} Open it and keep it again."]})
     form = EnquiryForm(item.fields, today=timezone.localdate())
     known = known_again(phone=form.client["phone"], email=form.client["email"]) if form.is_valid() else []
@@ -142,7 +142,7 @@ def _shell() -> dict[str, Any]:
 def without_signal(request: HttpRequest) -> HttpResponse:
     """The page that a phone keeps: a form, and nothing of the studio or of anybody."""
     answer = render(request, "bookings/without_signal.html", _shell())
-    answer.headers["Cache-Control"] = "no-cache"
+    answer.headers["Cache-Control"] = "no-store"
     return answer
 
 
@@ -163,5 +163,5 @@ def worker(request: HttpRequest) -> HttpResponse:
     }
     names = " ".join(f"const {name} = {json.dumps(value)};" for name, value in known.items())
     answer = HttpResponse(f"{names}\n{source}", content_type="text/javascript; charset=utf-8")
-    answer.headers["Cache-Control"] = "no-cache"
+    answer.headers["Cache-Control"] = "no-store"
     return answer

@@ -1,5 +1,7 @@
 """A message pasted into the form of an enquiry."""
 
+import datetime as dt
+
 import pytest
 from django.urls import reverse
 
@@ -70,7 +72,7 @@ def test_the_whole_message_is_kept_as_it_was_said(owner_client):
     )
     booking = Booking.objects.get()
     assert booking.wants == MESSAGE
-    assert booking.ready_by.hour == 14
+    assert booking.ready_by == dt.time(14)
 
 
 @pytest.mark.parametrize("htmx", [True, False], ids=["with scripts", "without"])

@@ -12,8 +12,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bookings.reading import LONGEST, MessageTooLong, country_of, read_message
-from bookings.reading import colours, dates, envelope, measures, people, places, times
+from bookings.reading import (
+    LONGEST,
+    MessageTooLong,
+    colours,
+    country_of,
+    dates,
+    envelope,
+    measures,
+    people,
+    places,
+    read_message,
+    times,
+)
 
 MONDAY = dt.date(2026, 6, 1)
 
@@ -95,7 +106,7 @@ def test_days_as_they_are_said(text, days):
 
 
 def test_next_friday_says_which_friday_each_choice_is():
-    found = [one for one in read_message("next Friday", today=MONDAY, measures="metric", country="GB") if one.field == "event_on"]
+    found = read_message("next Friday", today=MONDAY, measures="metric", country="GB")
     assert [one.note for one in found] == ["the Friday of next week", "the Friday of this week"]
     assert {(one.start, one.end) for one in found} == {(0, 11)}
 
@@ -180,31 +191,28 @@ PATTERNS = [
     if isinstance(pattern, re.Pattern)
 ]
 REPEATED = [
-    "1", "1 ", "12/", "1-", "(1) ", "+1 ", "0 0", "a ", "A ", "Aa ", "at A", "at Aa, ", "in a ", "7 Aa St, ", "the 1st ", "£1 ", "1,000",
-    "thanks ", "sat ", "next ", "monday ", "1ft ", "1'", "\n", "Aa\nAa ", "> ", "From: ", "a@a.", "no ", "budget ", "half ", "under ", " ", "\t",
-    "-", "@", "\x00",
+    "1", "1 ", "12/", "1-", "(1) ", "+1 ", "0 0", "a ", "A ", "Aa ", "at A", "at Aa, ", "in a ", "7 Aa St, ",
+    "the 1st ", "£1 ", "1,000", "thanks ", "sat ", "next ", "monday ", "1ft ", "1'", "\n", "Aa\nAa ", "> ",
+    "From: ", "a@a.", "no ", "budget ", "half ", "under ", " ", "\t", "-", "@", "\x00",
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_no_message_keeps_a_pattern_busy(pattern):
-    """Twice as much takes about twice as long, and the most that is read takes no time to speak of."""
+    """The most that is read takes no time to speak of, and more than twice as much hardly any."""
 
     def seconds(text: str) -> float:
-        def once() -> float:
-            began = time.perf_counter()
-            for _ in pattern.finditer(text):
-                pass
-            return time.perf_counter() - began
-
-        return min(once() for _ in range(3))
+        # Of this process alone: others may be at work on the same machine.
+        began = time.process_time()
+        for _ in pattern.finditer(text):
+            pass
+        return time.process_time() - began
 
     for part in REPEATED:
         text = (part * (50_000 // len(part) + 1))[:50_000]
-        # A machine that others use at the same moment may take several times the twenty milliseconds this takes alone.
         if seconds(text) > 0.05:
-            assert seconds(text) / seconds(text[:25_000]) < 4, repr(part)
-            assert seconds(text[:LONGEST]) < 0.05, repr(part)
+            assert min(seconds(text) for _ in range(3)) < 0.15, repr(part)
+            assert min(seconds(text[:LONGEST]) for _ in range(3)) < 0.05, repr(part)
 
 
 @settings(max_examples=60, deadline=None)
@@ -218,6 +226,6 @@ def test_whatever_is_pasted_is_read(parts):
 @pytest.mark.parametrize("part", REPEATED)
 def test_the_longest_message_is_read_while_somebody_waits(part):
     text = (part * (LONGEST // len(part) + 1))[:LONGEST]
-    began = time.perf_counter()
+    began = time.process_time()
     values(text, "name")
-    assert time.perf_counter() - began < 2
+    assert time.process_time() - began < 2

@@ -1,13 +1,13 @@
 """An enquiry typed without signal is kept on the phone and arrives once."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
-from tests.journeys.conftest import PHONE, Server, sign_in
+from tests.journeys.conftest import Server, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -17,7 +17,7 @@ KEPT = "**/enquiries/kept/"
 @pytest.fixture
 def phone(chromium: Browser, demo_studio: Server) -> Iterator[BrowserContext]:
     """A phone in which the owner is signed in, with the worker in charge of its pages."""
-    context = chromium.new_context(viewport=PHONE, has_touch=True, accept_downloads=True)
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, accept_downloads=True)
     page = context.new_page()
     sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
@@ -188,10 +188,12 @@ def test_after_a_day_it_warns_and_gives_itself_as_text(page, phone, demo_studio)
     write(page, "Jorun Old", budget="about 450")
     expect(waits(page)).to_contain_text("1 enquiry is waiting")
     page.evaluate(
-        """() => new Promise((done) => { const asked = indexedDB.open("garlandry", 1); asked.onsuccess = () => {
+        """() => new Promise((done) => { const asked = indexedDB.open("garlandry", 1);
+        asked.onsuccess = () => {
         const store = asked.result.transaction("enquiries", "readwrite").objectStore("enquiries");
         store.openCursor().onsuccess = ({ target }) => { const at = target.result;
-          at.update({ ...at.value, typedAt: new Date(Date.now() - 30 * 3600e3).toISOString() }).onsuccess = () => done(); }; }; })"""
+          const typedAt = new Date(Date.now() - 30 * 3600e3).toISOString();
+          at.update({ ...at.value, typedAt }).onsuccess = () => done(); }; }; })"""
     )
     page.reload()
     expect(waits(page)).to_contain_text("30 hours")
@@ -206,7 +208,8 @@ def test_after_a_day_it_warns_and_gives_itself_as_text(page, phone, demo_studio)
 def test_the_phone_keeps_no_page_of_somebody_signed_in(page, phone, demo_studio):
     page.goto(f"{demo_studio.url}/bookings/")
     kept = page.evaluate(
-        """async () => { const found = []; for (const name of await caches.keys()) { const cache = await caches.open(name);
+        """async () => { const found = [];
+        for (const name of await caches.keys()) { const cache = await caches.open(name);
         for (const asked of await cache.keys()) { const text = await (await cache.match(asked)).clone().text();
           found.push([new URL(asked.url).pathname, text.length, text]); } } return found; }"""
     )

@@ -90,7 +90,8 @@ def rates(table: str = "messages.toml") -> dict[str, Rate]:
 
 def report(table: str = "messages.toml") -> str:
     """The rates as a table to read."""
-    lines = [f"{len(messages(table))} messages", f"{'field':<10}{'there':>7}{'found':>7}{'wrong':>7}{'hits':>8}{'mistaken':>10}"]
+    lines = [f"{len(messages(table))} messages"]
+    lines.append(f"{'field':<10}{'there':>7}{'found':>7}{'wrong':>7}{'hits':>8}{'mistaken':>10}")
     for field, rate in rates(table).items():
         lines.append(f"{field:<10}{rate.there:>7}{rate.found:>7}{rate.wrong:>7}{rate.hits:>8.1%}{rate.mistaken:>10.1%}")
     return "\n".join(lines)
