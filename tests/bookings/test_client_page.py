@@ -83,7 +83,7 @@ def in_state(state, days):
         "Sales tax 8.25% $102.30",
         "Total $1,342.30",
         "Deposit to hold the date $620.00",
-        "Holding your date until Monday 15 June",
+        "Open until Monday 15 June",
         "The deposit holds your date.",
         "CHOKING HAZARD",
         "Natural rubber latex",

@@ -35,7 +35,7 @@ SAID = [
     "Sales tax 8.25% $102.30",
     "Total $1,342.30",
     "Deposit to hold the date $620.00",
-    "Holding your date until Monday 15 June.",
+    "Open until Monday 15 June.",
     "+1 555 0142",
     "hello@tern-and-tide.example",
     "4 Rope Walk, Port Alder",
