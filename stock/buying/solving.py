@@ -18,11 +18,11 @@ import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import gcd
-from typing import Any
 
 from stock.buying.by_hand import plan_by_hand
 from stock.buying.problem import Delivery, NoPlan, Pack, Problem
 from stock.buying.result import Counts, PurchasePlan, cost_of, plan_of, unmet
+from studio.integer_program import IntegerProgram, least
 
 MOST_SECONDS = 5.0
 _BY_HAND_SECONDS = 0.5
@@ -31,35 +31,23 @@ _FOR_TIES = 0.9
 """The part of the time after which ties are left as they are: the solver looks at the clock only now and then."""
 _EXACT = 10_000_000
 """What whole figures may come to and still be told apart by the solver, whose tolerance is a millionth."""
-_FEASIBLE = 2
-
-_Row = tuple[list[tuple[int, float]], float, float]
 
 
 @dataclass
-class _Model:
-    """Integer columns with their greatest value, and rows of (column, factor) between two limits.
+class _Model(IntegerProgram):
+    """The program with what its columns stand for. Amounts are in units of `scale` minor units."""
 
-    Amounts are in units of `scale` minor units.
-    """
-
-    most: list[int] = field(default_factory=list)
-    rows: list[_Row] = field(default_factory=list)
     cost: dict[int, int] = field(default_factory=dict)
     packs: dict[int, tuple[Pack, Delivery]] = field(default_factory=dict)
     used: dict[Delivery, int] = field(default_factory=dict)
     scale: int = 1
 
     def column(self, most: int, cost: int = 0) -> int:
-        """A new integer from 0 to `most`."""
-        self.most.append(most)
+        """A new integer from 0 to `most`, and what one of it costs."""
+        column = super().column(most)
         if cost:
-            self.cost[len(self.most) - 1] = cost
-        return len(self.most) - 1
-
-    def limit(self, measure: Mapping[int, int], most: int) -> None:
-        """From now on `measure` may come to `most` at the most."""
-        self.rows.append(([*measure.items()], float("-inf"), most))
+            self.cost[column] = cost
+        return column
 
     def counts(self, values: Sequence[int]) -> dict[tuple[int, Delivery], int]:
         """The packs of a solution."""
@@ -212,59 +200,13 @@ def _terms(model: _Model, problem: Problem, delivery: Delivery, spent: list[tupl
 def _solved(
     problem: Problem, model: _Model, measure: Mapping[int, int], until: float
 ) -> tuple[Counts | None, bool, bool]:
-    """The packs that make `measure` least, whether that is proven, and whether there can be none at all.
-
-    No start is handed over: the solver may give it back as its answer where it solves everything before its search.
-    """
-    seconds = until - time.monotonic()
-    if seconds <= 0:
-        return None, False, False
-    # The class beneath `Highs`: the one above it prints a banner, and this must not write to anybody's output.
-    from highspy import HighsModelStatus
-    from highspy._core import _Highs
-
-    solver = _Highs()
-    # Every measure is a whole number, so whoever is within less than one of the best is the best.
-    options = {"output_flag": False, "time_limit": seconds, "mip_rel_gap": 0.0, "mip_abs_gap": 0.99}
-    for name, value in options.items():
-        solver.setOptionValue(name, value)
-    solver.passModel(_program(model, measure))
-    solver.run()
-    status, info = solver.getModelStatus(), solver.getInfo()
-    if status in (HighsModelStatus.kInfeasible, HighsModelStatus.kUnboundedOrInfeasible):
-        return None, False, True
-    if info.primal_solution_status != _FEASIBLE:
-        return None, False, False
-    values = [round(value) for value in solver.getSolution().col_value]
-    counts = model.counts(values)
-    claimed = round(info.objective_function_value)
-    is_sound = not unmet(problem, counts) and sum(factor * values[n] for n, factor in measure.items()) == claimed
-    if measure is model.cost:
-        is_sound = is_sound and cost_of(problem, counts) == claimed * model.scale
-    if not is_sound:
-        return None, False, False
-    return counts, status == HighsModelStatus.kOptimal, False
-
-
-def _program(model: _Model, measure: Mapping[int, int]) -> Any:
-    """The model as the solver takes it."""
-    from highspy import HighsLp, HighsVarType, MatrixFormat
-
-    program = HighsLp()
-    program.num_col_, program.num_row_ = len(model.most), len(model.rows)
-    program.col_cost_ = [float(measure.get(column, 0)) for column in range(len(model.most))]
-    program.col_lower_ = [0.0] * len(model.most)
-    program.col_upper_ = [float(most) for most in model.most]
-    program.row_lower_ = [float(low) for _, low, _ in model.rows]
-    program.row_upper_ = [float(high) for _, _, high in model.rows]
-    matrix = program.a_matrix_
-    matrix.format_ = MatrixFormat.kRowwise
-    matrix.num_col_, matrix.num_row_ = len(model.most), len(model.rows)
-    starts, columns, factors = [0], [], []
-    for row, _, _ in model.rows:
-        columns += [column for column, _ in row]
-        factors += [float(factor) for _, factor in row]
-        starts.append(len(columns))
-    matrix.start_, matrix.index_, matrix.value_ = starts, columns, factors
-    program.integrality_ = [HighsVarType.kInteger] * len(model.most)
-    return program
+    """The packs that make `measure` least, whether that is proven, and whether there can be none at all."""
+    solution = least(model, measure, seconds=until - time.monotonic())
+    if solution.values is None:
+        return None, False, solution.is_impossible
+    counts = model.counts(solution.values)
+    is_sound = not unmet(problem, counts)
+    if is_sound and measure is model.cost:
+        claimed = sum(factor * solution.values[column] for column, factor in measure.items())
+        is_sound = cost_of(problem, counts) == claimed * model.scale
+    return (counts, solution.is_proven, False) if is_sound else (None, False, False)

@@ -13,7 +13,8 @@ import pytest
 from stock.buying import Pack, Problem, Terms, Want, cheapest_plan, problem_of
 from stock.buying.by_hand import plan_by_hand
 from stock.buying.result import cost_of, unmet
-from stock.buying.solving import _model, _program
+from stock.buying.solving import _model
+from studio.integer_program import _as_solved
 
 TODAY = dt.date(2026, 6, 1)
 
@@ -44,7 +45,7 @@ def by_the_solver_alone(problem: Problem) -> float:
     solver = _Highs()
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("mip_rel_gap", 0.0)
-    solver.passModel(_program(model, model.cost))
+    solver.passModel(_as_solved(model, model.cost))
     begun = perf_counter()
     solver.run()
     return perf_counter() - begun

@@ -1,0 +1,196 @@
+"""Prep spread over days: which job is inflated and assembled on which day, within people's hours.
+
+An integer program in quarters of an hour, over all jobs at once, solved three times by HiGHS, each time holding what
+was reached before: as little work as possible finds no place, then as little overtime as possible, then as close to
+each job's last day as possible, for balloons that are fresher last longer.
+"""
+
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from math import ceil
+
+from studio.integer_program import IntegerProgram, least
+
+QUARTER = 15
+"""Minutes of the smallest piece of work that is put on a day."""
+
+MOST_SECONDS = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Prep:
+    """Person-minutes of a job's prep, the first day its balloons may be inflated on and the last day they must be."""
+
+    booking: int
+    name: str
+    minutes: int
+    first: date
+    last: date
+
+    @property
+    def quarters(self) -> int:
+        """The work in quarters of an hour, begun ones counted."""
+        return ceil(self.minutes / QUARTER)
+
+    @property
+    def days(self) -> list[date]:
+        """The days it may be done on, the first first; none where the first comes after the last."""
+        return [self.first + timedelta(days=n) for n in range((self.last - self.first).days + 1)]
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """Person-minutes that a day has for prep, and how many more there may be as overtime."""
+
+    minutes: int = 0
+    overtime: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Minutes of each job (by its place in the list) on each day, overtime by day, and what found no place by job.
+
+    `is_proven` is False where the time was too short to be sure that it cannot be better.
+    """
+
+    parts: dict[tuple[int, date], int]
+    overtime: dict[date, int]
+    left_over: dict[int, int]
+    is_proven: bool
+
+    def of(self, job: int) -> list[tuple[date, int]]:
+        """The days of one job and its minutes on each, in order."""
+        return sorted((day, minutes) for (n, day), minutes in self.parts.items() if n == job)
+
+    def on(self, day: date) -> dict[int, int]:
+        """The jobs of one day and their minutes."""
+        return {n: minutes for (n, at), minutes in self.parts.items() if at == day}
+
+
+def spread(preps: Sequence[Prep], days: Mapping[date, Day], *, seconds: float = MOST_SECONDS) -> Spread:
+    """The best way to do all prep on the days there are; a day that is not among `days` has no hours.
+
+    Raises ValueError for minutes below nothing.
+    """
+    for prep in preps:
+        if prep.minutes < 0:
+            raise ValueError(f"minutes must be 0 or more (got {prep.minutes} for {prep.name})")
+    if not any(prep.quarters for prep in preps):
+        return Spread({}, {}, {}, is_proven=True)
+    until = time.monotonic() + seconds
+    program, parts, overtime, left = _program(preps, days)
+    earliness = {
+        column: (preps[n].last - day).days for (n, day), column in parts.items() if preps[n].last != day
+    }  # fmt: skip
+    best: list[int] | None = None
+    proven = True
+    for measure in (dict.fromkeys(left, 1), dict.fromkeys(overtime.values(), 1), earliness):
+        solution = least(program, measure, seconds=until - time.monotonic())
+        proven = proven and solution.is_proven
+        if solution.values is None:
+            break
+        best = solution.values
+        program.limit(measure, sum(factor * best[column] for column, factor in measure.items()))
+    if best is None:
+        return Spread({}, {}, {n: prep.minutes for n, prep in enumerate(preps) if prep.minutes}, is_proven=False)
+    return Spread(
+        {place: best[column] * QUARTER for place, column in parts.items() if best[column]},
+        {day: best[column] * QUARTER for day, column in overtime.items() if best[column]},
+        {n: best[column] * QUARTER for n, column in enumerate(left) if best[column]},
+        is_proven=proven,
+    )
+
+
+def _program(
+    preps: Sequence[Prep], days: Mapping[date, Day]
+) -> tuple[IntegerProgram, dict[tuple[int, date], int], dict[date, int], list[int]]:
+    """Every job's work is on its days or left over; no day takes more than its hours and its overtime."""
+    program = IntegerProgram()
+    parts: dict[tuple[int, date], int] = {}
+    on: dict[date, list[tuple[int, float]]] = {}
+    left = []
+    for n, prep in enumerate(preps):
+        row: list[tuple[int, float]] = []
+        for day in prep.days:
+            hours = days.get(day, Day())
+            most = min(prep.quarters, (hours.minutes + hours.overtime) // QUARTER)
+            if most > 0:
+                column = parts[n, day] = program.column(most)
+                row.append((column, 1))
+                on.setdefault(day, []).append((column, 1))
+        left.append(program.column(prep.quarters))
+        program.rows.append(([*row, (left[-1], 1)], prep.quarters, prep.quarters))
+    overtime = {}
+    for day, work in on.items():
+        overtime[day] = program.column(days[day].overtime // QUARTER)
+        program.rows.append(([*work, (overtime[day], -1)], float("-inf"), days[day].minutes // QUARTER))
+    return program, parts, overtime, left
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """One thing that would make all prep fit.
+
+    With `day` it is so many more person-`minutes` on it; with `job` and `begin` that job begun on that day; with `job`
+    alone that job given up.
+    """
+
+    day: date | None = None
+    minutes: int = 0
+    job: int | None = None
+    begin: date | None = None
+
+
+def cures(
+    preps: Sequence[Prep], days: Mapping[date, Day], found: Spread, *, earliest: Mapping[int, date]
+) -> list[Cure]:
+    """What would each alone leave nothing over, found by solving again; the least change of each sort.
+
+    More minutes on one day (the day that needs fewest, the latest of those), a job begun earlier than planned but not
+    before its place in `earliest` allows, and the smallest job given up.
+    """
+    if not found.left_over:
+        return []
+    lacking = sum(found.left_over.values())
+    return [
+        *_more_hours(preps, days, lacking),
+        *_begun_earlier(preps, days, earliest),
+        *_given_up(preps, days, lacking),
+    ]
+
+
+def _fits(preps: Sequence[Prep], days: Mapping[date, Day]) -> bool:
+    program, _, _, left = _program(preps, days)
+    solution = least(program, dict.fromkeys(left, 1), seconds=MOST_SECONDS)
+    return solution.values is not None and not any(solution.values[column] for column in left)
+
+
+def _more_hours(preps: Sequence[Prep], days: Mapping[date, Day], lacking: int) -> list[Cure]:
+    for day in sorted({day for prep in preps for day in prep.days}, reverse=True):
+        hours = days.get(day, Day())
+        # Rounded up, because a day's hours are counted in whole quarters.
+        more = lacking + (-hours.minutes % QUARTER)
+        if _fits(preps, {**days, day: replace(hours, minutes=hours.minutes + more)}):
+            return [Cure(day=day, minutes=more)]
+    return []
+
+
+def _begun_earlier(preps: Sequence[Prep], days: Mapping[date, Day], earliest: Mapping[int, date]) -> list[Cure]:
+    furthest = max(((prep.first - earliest.get(n, prep.first)).days for n, prep in enumerate(preps)), default=0)
+    for back in range(1, furthest + 1):
+        for n, prep in enumerate(preps):
+            begin = prep.first - timedelta(days=back)
+            if begin >= earliest.get(n, prep.first) and _fits(
+                [*preps[:n], replace(prep, first=begin), *preps[n + 1 :]], days
+            ):
+                return [Cure(job=n, begin=begin)]
+    return []
+
+
+def _given_up(preps: Sequence[Prep], days: Mapping[date, Day], lacking: int) -> list[Cure]:
+    for n, prep in sorted(enumerate(preps), key=lambda pair: (pair[1].minutes, pair[0])):
+        if prep.minutes >= lacking and _fits([*preps[:n], *preps[n + 1 :]], days):
+            return [Cure(job=n)]
+    return []
