@@ -23,7 +23,7 @@ from stock import actions as stock
 from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
 from studio.demo_clients import know_the_clients
-from studio.demo_done import wrapped_up_job
+from studio.demo_done import wrapped_up_jobs
 from studio.demo_kit import list_kit, promise_what_it_wants
 from studio.demo_mail import write_and_ask
 from studio.demo_money import pay_one_deposit, set_terms
@@ -333,8 +333,8 @@ def _half_a_count(colours: dict[str, Colour], *, at: datetime) -> None:
 
 
 def _long_over(colours: dict[str, Colour], owner: User, *, today: date, at: datetime) -> None:
-    """A Saturday of a few weeks ago: the job is wrapped up, and what came home is on the shelf."""
+    """Saturdays of some weeks ago: the jobs are wrapped up, and what came home is on the shelf."""
     event = first_saturday(today) - timedelta(weeks=5)
     asked_at = at - timedelta(days=(today - event).days + 21)
     jan = User.objects.get(username=CREW)
-    wrapped_up_job(colours, owner=owner, crew=jan, event=event, at=asked_at)
+    wrapped_up_jobs(colours, owner=owner, crew=jan, event=event, at=asked_at)

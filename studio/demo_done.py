@@ -1,5 +1,6 @@
-"""A job of the demo studio that is over: quoted, accepted, paid, pulled, issued and wrapped up, weeks ago."""
+"""Jobs of the demo studio that are over: quoted, accepted, paid, pulled, issued and wrapped up, weeks ago."""
 
+from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
@@ -7,27 +8,103 @@ from bookings import actions as bookings
 from bookings.models import Booking
 from bookings.paperwork import prepare_quote
 from bookings.queries import wrap_up_page
+from bookings.queries.expected import expected_of
 from bookings.queries.money import standing
 from estimating.kinds import GarlandSpec
 from stock.models import Colour, Item
 from studio.models import Studio, User
 
-_LENGTH, _WIDTH = Decimal("304.8") * 16, Decimal("25.4") * 20
+_FOOT, _WIDTH = Decimal("304.8"), Decimal("25.4") * 20
 POPPED = {5: 1, 11: 2}
 """Nominal size in inches to how many popped of each colour: invented, as every figure of the demo."""
 
 
-def wrapped_up_job(colours: dict[str, Colour], *, owner: User, crew: User, event: date, at: datetime) -> Booking:
-    """The lifeboat supper, on a day that has gone by. `at` is the moment it was asked for, three weeks before."""
+@dataclass(frozen=True)
+class Past:
+    """A job that is over: how many weeks before the first, what it was, how it went and how the client came.
+
+    `longer` is how many minutes each part of the work took more than expected.
+    """
+
+    weeks: int
+    client: str
+    phone: str
+    title: str
+    place: str
+    wants: str
+    feet: int
+    colours: tuple[tuple[str, int], ...]
+    note: str
+    went: str = "well"
+    found_us: str = ""
+    longer: dict[str, int] = field(default_factory=dict)
+
+
+PAST = (
+    Past(
+        0,
+        "Lifeboat crew",
+        "555-0120",
+        "Lifeboat supper",
+        "Boat hall, Port Alder",
+        "A garland over the long table in the colours of the boat",
+        16,
+        (("sky", 40), ("butter", 30), ("coral", 30)),
+        "The long table stood under a beam: hung from the ladder",
+        found_us="Word of mouth",
+        longer={"hang": 25},
+    ),
+    Past(
+        9,
+        "Sailmakers’ loft",
+        "555-0131",
+        "Loft opening",
+        "Sail loft, Port Alder",
+        "A short garland along the stair",
+        8,
+        (("sky", 60), ("butter", 40)),
+        "Nobody had the key until ten",
+        went="so-so",
+        found_us="The summer fair",
+        longer={"hang": 35, "make": -10},
+    ),
+    Past(
+        14,
+        "Tidemill bakery",
+        "555-0142",
+        "Bakery birthday",
+        "Tidemill Lane 3, Port Alder",
+        "A garland round the counter",
+        10,
+        (("coral", 50), ("butter", 50)),
+        "",
+        found_us="Word of mouth",
+        longer={"hang": 15, "strike": -10},
+    ),
+)
+
+
+def wrapped_up_jobs(colours: dict[str, Colour], *, owner: User, crew: User, event: date, at: datetime) -> list[Booking]:
+    """Every past job, the longest ago first; the last on `event`, asked for at the moment `at`, three weeks before."""
+    return [
+        _wrapped_up(past, colours, owner=owner, crew=crew, event=event - ago, at=at - ago)
+        for past in reversed(PAST)
+        for ago in [timedelta(weeks=past.weeks)]
+    ]
+
+
+def _wrapped_up(
+    past: Past, colours: dict[str, Colour], *, owner: User, crew: User, event: date, at: datetime
+) -> Booking:
     asked_on = event - timedelta(days=21)
     booking = bookings.log_enquiry(
-        client={"name": "Lifeboat crew", "phone": "555-0120", "email": ""},
+        client={"name": past.client, "phone": past.phone, "email": ""},
         job={
-            "title": "Lifeboat supper",
+            "title": past.title,
             "event_on": event,
             "ready_by": time(17, 0),
-            "place": "Boat hall, Port Alder",
-            "wants": "A garland over the long table in the colours of the boat",
+            "place": past.place,
+            "wants": past.wants,
             "budget": "500",
             "distance": 2,
             "travel_minutes": 8,
@@ -36,28 +113,27 @@ def wrapped_up_job(colours: dict[str, Colour], *, owner: User, crew: User, event
         at=at,
     )
     spec = GarlandSpec(
-        length_mm=_LENGTH,
+        length_mm=_FOOT * past.feet,
         width_mm=_WIDTH,
         mix=((5, 30), (11, 70)),
-        colours=((colours["sky"].key, 40), (colours["butter"].key, 30), (colours["coral"].key, 30)),
+        colours=tuple((colours[name].key, share) for name, share in past.colours),
         shape="swag",
         seed=5,
     )
-    typed = {"length": "16 ft", "width": "20 in"}
     bookings.keep_piece(
         booking=booking,
         piece=None,
         edition=0,
-        name="Garland over the table",
+        name="Garland over the table" if past.feet == 16 else "Garland",
         kind="garland",
         spec=spec,
-        typed=typed,
+        typed={"length": f"{past.feet} ft", "width": "20 in"},
         by=owner,
         at=at,
     )
     studio = Studio.objects.current()
     quote = bookings.issue_quote(paper=prepare_quote(booking, studio=studio, today=asked_on, at=at), by=owner, at=at)
-    bookings.accept_quote(quote=quote, name="Lifeboat crew", today=asked_on, at=at, address=None, browser="the demo")
+    bookings.accept_quote(quote=quote, name=past.client, today=asked_on, at=at, address=None, browser="the demo")
     owed = standing(booking.pk).owed
     bookings.take_payment(
         booking=booking,
@@ -72,11 +148,11 @@ def wrapped_up_job(colours: dict[str, Colour], *, owner: User, crew: User, event
         by=owner,
         at=at,
     )
-    _out_and_home(booking, crew, prep=at + timedelta(days=20), over=at + timedelta(days=22))
+    _out_and_home(booking, past, crew, prep=at + timedelta(days=20), over=at + timedelta(days=22))
     return booking
 
 
-def _out_and_home(booking: Booking, crew: User, *, prep: datetime, over: datetime) -> None:
+def _out_and_home(booking: Booking, past: Past, crew: User, *, prep: datetime, over: datetime) -> None:
     """Pulled on the day before the event, counted on the day after."""
     bookings.tick_rest(booking=booking, by=crew, at=prep)
     bookings.issue_materials(booking=booking, by=crew, at=prep)
@@ -86,4 +162,13 @@ def _out_and_home(booking: Booking, crew: User, *, prep: datetime, over: datetim
         is_balloon = row.item.sort == Item.Sort.LATEX
         popped = min(POPPED.get(row.item.size or 0, 0), row.home) if is_balloon else 0
         counted[row.item.pk] = bookings.Counted(row.used, popped, row.home - popped)
-    bookings.wrap_up(booking=booking, counted=counted, by=crew, at=over)
+    expected = expected_of(booking, currency=Studio.objects.current().currency)
+    usual = expected.minutes if expected else {}
+    told = bookings.Told(
+        hours={part: minutes + past.longer.get(part, 0) for part, minutes in usual.items()},
+        timed=True,
+        went=past.went,
+        note=past.note,
+        found_us=past.found_us,
+    )
+    bookings.wrap_up(booking=booking, counted=counted, told=told, by=crew, at=over)
