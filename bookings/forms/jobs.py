@@ -183,22 +183,34 @@ class BookingForm(JobForm):
             "gusts_mph",
             "hours_afloat",
         )
-        labels = JobForm.Meta.labels | TIME_LABELS | {
-            "title": "What the job is called",
-            "needed_on": "Prep day",
-            "travel_minutes": "Minutes to get there",
-            "crew": "People on the job",
-            "hours_afloat": "Hours it must last",
-        }
-        help_texts = JobForm.Meta.help_texts | TIME_HELPS | {
-            "needed_on": "When the balloons must be on the shelf. Left empty, it is the day before the event.",
-            "distance": "One way.",
-            "hours_afloat": "From when it is up to when the last guest goes.",
-        }
-        widgets = JobForm.Meta.widgets | TIME_WIDGETS | {
-            "needed_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-            "ready_by": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        }
+        labels = (
+            JobForm.Meta.labels
+            | TIME_LABELS
+            | {
+                "title": "What the job is called",
+                "needed_on": "Prep day",
+                "travel_minutes": "Minutes to get there",
+                "crew": "People on the job",
+                "hours_afloat": "Hours it must last",
+            }
+        )
+        help_texts = (
+            JobForm.Meta.help_texts
+            | TIME_HELPS
+            | {
+                "needed_on": "When the balloons must be on the shelf. Left empty, it is the day before the event.",
+                "distance": "One way.",
+                "hours_afloat": "From when it is up to when the last guest goes.",
+            }
+        )
+        widgets = (
+            JobForm.Meta.widgets
+            | TIME_WIDGETS
+            | {
+                "needed_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+                "ready_by": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+            }
+        )
 
     def __init__(self, *args: Any, measures: System = "imperial", **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
