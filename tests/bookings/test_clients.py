@@ -293,7 +293,7 @@ def test_a_word_of_consent_is_never_changed(studio, owner):
         ConsentEntry.objects.all()._raw_delete("default")
 
 
-@pytest.mark.parametrize("said", [{"what": "parties"}, {"how": "dreamt"}])
+@pytest.mark.parametrize("said", [{"what": "cakes"}, {"how": "dreamt"}])
 def test_consent_to_what_nobody_asks_is_refused(studio, owner, said):
     with pytest.raises(IntegrityError), transaction.atomic():
         ConsentEntry.objects.create(
