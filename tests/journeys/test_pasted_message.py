@@ -10,7 +10,9 @@ from tests.journeys.conftest import sign_in
 
 pytestmark = pytest.mark.browser
 
-MESSAGE = "Hi! 24 ft garland in navy and gold, at our barn, Sat 12 Dec at 2pm. About $300. Call (212) 555-0142. Thanks, Ines"
+MESSAGE = (
+    "Hi! 24 ft garland in navy and gold, at our barn, Sat 12 Dec at 2pm. About $300. Call (212) 555-0142. Thanks, Ines"
+)
 
 
 @pytest.fixture
