@@ -20,3 +20,12 @@ OUTDOORS = (
 def cautions_for(*, outdoors: bool) -> list[str]:
     """The cautions for a job, each a paragraph; a piece outdoors adds the weather."""
     return [CHOKING, LATEX, HANGING, *([OUTDOORS] if outdoors else [])]
+
+
+DISPOSAL = (
+    "Never let a balloon go, of latex or of foil: in some states and countries it is an offence, and it harms animals.",
+    "Deflate or burst every balloon before it goes in a bag: cut latex at the neck, slit foil. Mind eyes and ears, and "
+    "keep children away until the last scrap is picked up.",
+    "Used latex is waste: how it is sorted is for the venue and the local rules to say. Foil and ribbon go apart.",
+)
+"""Said on the strike's page. Florida Stat. 379.233 and others forbid a release; the rest is common practice."""

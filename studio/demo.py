@@ -22,11 +22,13 @@ from estimating.models import Rates
 from stock import actions as stock
 from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
+from studio.demo_dates import set_dates
 from studio.demo_clients import know_the_clients
 from studio.demo_done import wrapped_up_jobs
 from studio.demo_kit import list_kit, promise_what_it_wants
 from studio.demo_mail import write_and_ask
 from studio.demo_money import pay_one_deposit, set_terms
+from studio.demo_place import write_the_places
 from studio.models import Studio, User
 from studio.setting_up import Beginning, set_up
 
@@ -75,6 +77,8 @@ def make_demo(*, today: date, at: datetime) -> None:
     made = [_make(job, owner, today=today, at=at) for job in _jobs(colours)]
     pay_one_deposit(made[0], made[1], by=owner, today=today, at=at)
     know_the_clients(made, by=owner, today=today, at=at)
+    set_dates(made, by=owner, today=today, at=at)
+    write_the_places(made[0], made[1], by=owner, at=at)
     write_and_ask(made[0], made[1], by=owner, at=at)
     _black_for_one_and_a_bit(made[0], made[1], colours["black"], owner, at)
     _on_its_way(colours, owner, today=today, at=at)

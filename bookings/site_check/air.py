@@ -36,7 +36,7 @@ def helium_checks(given: Figures) -> list[Check]:
         return []
     helium = given.helium
     number = len(helium.cylinders)
-    all_of_it = f"{number} cylinder{'' if number == 1 else 's'} ({helium.litres:,.0f} litres)"
+    all_of_it = f"{helium.litres:,.0f} litres of {number} cylinder{'' if number == 1 else 's'}"
     found = []
     if heavy := vehicle_cautions(helium.cylinders):
         weights = tuple(one.gross_lb for one in helium.cylinders)
@@ -57,7 +57,7 @@ def helium_checks(given: Figures) -> list[Check]:
             found.append(Check(key, about, "not known", said, OXYGEN_SOURCE, figures))
             continue
         left = oxygen_left(helium.litres, litres)
-        said = f"If all of {all_of_it} got out in the closed {where}, {_percent(left)} of its air would be oxygen"
+        said = f"If all {all_of_it} got out in the closed {where}, {_percent(left)} of its air would be oxygen"
         if left < LEAST_OXYGEN:
             said += f", less than the 19.5 % people need{remedy}."
             found.append(Check(key, about, "unmet", said, OXYGEN_SOURCE, figures))

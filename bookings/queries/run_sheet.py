@@ -1,0 +1,228 @@
+"""The run sheet of a booking: everything whoever does the job needs on the day. No amount is in it."""
+
+from dataclasses import dataclass
+from datetime import date, tzinfo
+from itertools import groupby
+from math import ceil
+from typing import NamedTuple
+from urllib.parse import quote
+
+from django.utils.safestring import SafeString
+
+from bookings.cautions import cautions_for
+from bookings.models import Booking, Place
+from bookings.queries.estimates import as_picture, describe, piece_drawing, worded
+from bookings.queries.load import SiteCard, load_and_site
+from bookings.queries.site import CheckRow, MadeJob, PiecePoints, made_job, points_of, site_rows
+from bookings.queries.sketches import SketchedPiece
+from bookings.queries.strike import StrikeSheet, strike_sheet
+from bookings.run_steps import RunStep, Work, run_steps
+from estimating.drawing import svg, svg_for_paper
+from estimating.hanging import points_on, with_points
+from estimating.hours import minutes_by_part
+from estimating.layout import Layout
+from estimating.load import grams_in_words
+from estimating.models import Rates
+from estimating.queries import PieceToMake, palette
+from estimating.wording import measured
+from studio.models import Studio
+from studio.units import System
+
+MAP = "https://www.openstreetmap.org/search?query="
+
+
+class PointRow(NamedTuple):
+    """A point of the attachment plan, in words."""
+
+    number: int
+    where: str
+    bears: str
+    rated: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPiece:
+    """A piece on the sheet: its picture with its points numbered, and what each of them bears.
+
+    `seen` is the picture as the client saw it on their photo, where it was drawn on one.
+    """
+
+    key: int
+    name: str
+    description: str
+    made: PieceToMake
+    picture: SafeString
+    seen: SafeString | None
+    points: tuple[PointRow, ...]
+    places: tuple[float, ...]
+
+    @property
+    def paper_picture(self) -> str:
+        """The same picture as a PDF draws it."""
+        prefix = f"r{self.key}"
+        return _with_points(
+            svg_for_paper(self.made.layout, palette(), title=self.name, prefix=prefix), self.made.layout, self.places
+        )
+
+    @property
+    def same_points(self) -> list[tuple[str, PointRow]]:
+        """The points put together that bear and hold alike: “2–4”, and the first of them."""
+        found = []
+        for _, alike in groupby(self.points, key=lambda row: (row.bears, row.rated)):
+            rows = list(alike)
+            first, last = rows[0].number, rows[-1].number
+            found.append((f"{first}" if first == last else f"{first}–{last}", rows[0]))
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class RunSheet:
+    """One job for whoever does it. `stopped` says why nobody should go, where that is so."""
+
+    booking: Booking
+    place: Place
+    stopped: str
+    days: tuple[tuple[date, tuple[RunStep, ...]], ...]
+    pieces: tuple[SheetPiece, ...]
+    rows: tuple[CheckRow, ...]
+    site: SiteCard | None
+    cautions: tuple[str, ...]
+    strike: StrikeSheet
+
+    @property
+    def not_cleared(self) -> list[CheckRow]:
+        """The checks that are not met and that nobody has acknowledged as they stand."""
+        return [row for row in self.rows if not row.is_clear]
+
+    @property
+    def acknowledged(self) -> list[CheckRow]:
+        """Those that somebody goes ahead with all the same."""
+        return [row for row in self.rows if row.acknowledged is not None and row.check.state != "met"]
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether it may be printed without a warning across its top."""
+        return bool(self.rows) and not self.not_cleared
+
+    @property
+    def address(self) -> str:
+        """Where to go: the address as it was written down, else the place the client said."""
+        return self.place.address or self.booking.place
+
+    @property
+    def map_link(self) -> str:
+        """A map of the address; empty where there is none."""
+        return MAP + quote(" ".join(self.address.split())) if self.address.strip() else ""
+
+    @property
+    def contacts(self) -> list[tuple[str, str, str]]:
+        """Whom to call: what they are, their name, their number. Whoever is there on the day comes first."""
+        client, place = self.booking.client, self.place
+        found = []
+        if place.contact_name or place.contact_phone:
+            found.append(("On the day", place.contact_name or place.contact_phone, place.contact_phone))
+        if client.phone and client.phone != place.contact_phone:
+            found.append(("Client", client.shown_name, client.phone))
+        return found
+
+    @property
+    def access_words(self) -> str:
+        """“from 08:00 to 12:00”; nothing where nobody has said."""
+        opens, closes = self.place.access_from, self.place.access_until
+        if opens is None:
+            return ""
+        return f"from {opens:%H:%M}" + (f" to {closes:%H:%M}" if closes else "")
+
+
+def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> RunSheet:
+    """The sheet of a booking as it stands."""
+    rates, place = Rates.objects.current(), Place.objects.of(booking)
+    made = made_job(booking, currency=studio.currency)
+    steps = run_steps(booking.said, work_of(booking, made), zone=zone)
+    outdoors = made is not None and any(one.materials.outdoors for one in made.estimate.pieces)
+    return RunSheet(
+        booking=booking,
+        place=place,
+        stopped=why_stopped(booking),
+        days=tuple((day, tuple(of_day)) for day, of_day in groupby(steps, key=lambda step: step.day)),
+        pieces=tuple(_pieces(made, place, rates, studio.system)),
+        rows=tuple(site_rows(booking, made, place, rates=rates, measures=studio.system, zone=zone)),
+        site=None if made is None else load_and_site(made.estimate, booking, rates=rates, measures=studio.system),
+        cautions=tuple(cautions_for(outdoors=outdoors)),
+        strike=strike_sheet(booking, made, steps, today=today),
+    )
+
+
+def work_of(booking: Booking, made: MadeJob | None) -> Work:
+    """How long the parts of a job take its crew, by its estimate; as usual while nothing is made.
+
+    What the decorator reckoned by hand, make and hang in one, is taken for making.
+    """
+    if made is None:
+        return Work(travel=booking.travel_minutes)
+    parts, crew = minutes_by_part(made.estimate.hours), made.estimate.hours.crew
+    return Work(
+        travel=booking.travel_minutes,
+        install=ceil(parts.get("hang", 0) / crew),
+        strike=ceil(parts.get("strike", 0) / crew),
+        prep=ceil((parts.get("make", 0) + parts.get("own", 0)) / crew),
+    )
+
+
+def why_stopped(booking: Booking) -> str:
+    """Why nobody should load for a job; empty where it goes ahead."""
+    return {
+        Booking.Stage.CANCELLED: "This job was cancelled: nobody goes. What was written down is kept below.",
+        Booking.Stage.LOST: "This job was lost: nobody goes. What was written down is kept below.",
+        Booking.Stage.DONE: "This job is done. What was written down is kept below.",
+        Booking.Stage.ENQUIRY: "This job is an enquiry: nothing is booked yet.",
+        Booking.Stage.QUOTED: "This job is quoted: nothing is booked yet.",
+    }.get(Booking.Stage(booking.stage), "")
+
+
+def _pieces(made: MadeJob | None, place: Place, rates: Rates, measures: System) -> list[SheetPiece]:
+    if made is None:
+        return []
+    hung = {points.key: points for points in points_of(made, place, rates=rates)}
+    known = palette()
+    found = []
+    for key, one in made.pieces.items():
+        piece, points = worded(one.piece, measures), hung.get(key)
+        along = tuple(at for at in (points.places if points else ()) if at is not None)
+        drawn = svg(piece.layout, known, title=piece.name, prefix=f"sheet-{key}")
+        seen = (
+            piece_drawing(piece, prefix=f"seen-{key}", measures=measures) if isinstance(piece, SketchedPiece) else None
+        )
+        found.append(
+            SheetPiece(
+                key=key,
+                name=piece.name,
+                description=describe(piece, measures),
+                made=piece,
+                picture=as_picture(_with_points(drawn, piece.layout, along)),
+                seen=seen,
+                points=_rows(points, measures),
+                places=along,
+            )
+        )
+    return found
+
+
+def _with_points(drawn: str, layout: Layout, places: tuple[float, ...]) -> str:
+    return with_points(drawn, points_on(layout, places)) if places else drawn
+
+
+def _rows(points: PiecePoints | None, measures: System) -> tuple[PointRow, ...]:
+    if points is None:
+        return ()
+    return tuple(
+        PointRow(
+            number,
+            "" if at is None else ("at its start" if at < 0.5 else f"at {measured(at, measures)}"),
+            grams_in_words(load.grams, measures),
+            "" if rating is None else grams_in_words(rating, measures),
+        )
+        for number, (at, load, rating) in enumerate(
+            zip(points.places, points.loads.points, points.ratings, strict=True), 1
+        )
+    )

@@ -1,0 +1,65 @@
+"""The run sheet and the strike of a job: on a phone and on paper, without an amount."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from bookings.actions.site import keep_strike
+from bookings.forms.site import StrikeForm
+from bookings.models import Booking
+from bookings.paperwork.run_sheet import run_sheet_pdf
+from bookings.queries.run_sheet import RunSheet
+from bookings.queries.run_sheet import run_sheet as sheet_of
+from studio.access import StudioRequest, owner_and_crew
+from studio.once import answer_once
+
+MENDABLE = 422
+
+
+@owner_and_crew
+@require_GET
+def run_sheet(request: StudioRequest, booking_id: int) -> HttpResponse:
+    """Times, place, people, pictures, points and cautions of one job."""
+    booking = _booking(booking_id)
+    return render(request, "bookings/run_sheet.html", {"booking": booking, "sheet": _sheet(request, booking)})
+
+
+@owner_and_crew
+@require_GET
+def paper(request: StudioRequest, booking_id: int) -> HttpResponse:
+    """The same on paper."""
+    booking = _booking(booking_id)
+    pdf = run_sheet_pdf(_sheet(request, booking), request.studio, made_at=timezone.now())
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response.headers["Content-Disposition"] = f'inline; filename="run-sheet-{booking.pk}.pdf"'
+    return response
+
+
+@owner_and_crew
+@require_http_methods(["GET", "POST"])
+def strike(request: StudioRequest, booking_id: int) -> HttpResponse:
+    """When it comes down, by whom, and what comes home."""
+    booking = _booking(booking_id)
+    sheet = _sheet(request, booking)
+    form = StrikeForm(request.POST or None, strike=sheet.strike.strike)
+    if request.method == "POST" and form.is_valid():
+
+        def act() -> str:
+            keep_strike(booking=booking, strike=form.cleaned_data, by=request.user, at=timezone.now())
+            messages.success(request, "The strike is written down.")
+            return reverse("bookings:strike", args=[booking.pk])
+
+        return answer_once(request, act)
+    context = {"booking": booking, "sheet": sheet, "form": form}
+    return render(request, "bookings/strike.html", context, status=MENDABLE if form.errors else 200)
+
+
+def _booking(booking_id: int) -> Booking:
+    return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+
+
+def _sheet(request: StudioRequest, booking: Booking) -> RunSheet:
+    return sheet_of(booking, studio=request.studio, today=timezone.localdate(), zone=timezone.get_current_timezone())
