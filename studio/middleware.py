@@ -7,11 +7,13 @@ from zoneinfo import ZoneInfo
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
 
 from studio.access import Access, access_of
 from studio.models import Studio
+from studio.pdf import PaperTooLarge
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
@@ -113,3 +115,20 @@ class StudioClockMiddleware:
         request.studio = Studio.objects.current()  # type: ignore[attr-defined]
         with timezone.override(ZoneInfo(request.studio.time_zone)):  # type: ignore[attr-defined]
             return self.get_response(request)
+
+
+class PaperMiddleware:
+    """A paper beyond what one may be is refused with the sentence that says why, not with a fault of ours."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Pass through: the work is done where a view raises."""
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        """The page for a paper that is too large; anything else goes on."""
+        if not isinstance(exception, PaperTooLarge):
+            return None
+        return render(request, "paper_too_large.html", {"why": exception.faults[0]}, status=422)

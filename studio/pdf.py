@@ -1,22 +1,20 @@
 """A page of HTML to the bytes of a PDF, reading nothing but what is handed over with it.
 
-The engine takes half a second and 25 MB to import, so it is imported where it is used: pages that make no
-paper never load it. No other module touches it, since a call without our fetcher can read files and the network.
+It is set by `studio.typesetting` in a program of its own, kept ready by `studio.press`: the engine takes half a second
+and 25 MB to import, a page can be made to take any time and memory, and whoever answers pages should know of neither.
 """
 
-import hashlib
+import json
 import logging
-import os
 import re
-import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
-from typing import Any
+
+from studio.press import PRESS, PressStopped
 
 SCHEME = "asset:///"
-_FONTS_STAMPED = "315532800"  # The first day of 1980, where other reproducible formats begin too.
 
 _log = logging.getLogger(__name__)
 _NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9._-]*(/[A-Za-z0-9_][A-Za-z0-9._-]*)*")
@@ -39,6 +37,13 @@ class PaperFault(Exception):
     def __init__(self, faults: Sequence[str]) -> None:
         self.faults = tuple(faults)
         super().__init__(f"The PDF was not made: {'; '.join(self.faults)}.")
+
+
+class PaperTooLarge(PaperFault):
+    """A PDF that takes more time, memory or lines than one may; the message is a sentence that says which."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__([f"the paper is too large: {why}"])
 
 
 @dataclass(frozen=True)
@@ -77,113 +82,34 @@ def pdf_from_html(
     the same bytes) and `made_at`, which must know its time zone, is the date written into it.
 
     Raises `PaperFault` when an asset is missing or cannot be read, a picture has no description, or a link
-    within the page leads nowhere.
+    within the page leads nowhere; `PaperTooLarge` when it takes longer or more memory than a paper may.
     """
-    from weasyprint import CSS, HTML
-    from weasyprint.text.fonts import FontConfiguration
-
-    # Cutting a weight out of a variable font stamps it with the time of day, unless it is told another one.
-    os.environ["SOURCE_DATE_EPOCH"] = _FONTS_STAMPED
-    from weasyprint.urls import URLFetchingError
-
     if made_at.utcoffset() is None:
         raise ValueError(f"made_at must know its time zone (got {made_at!r}).")
-    _check_names(assets)
-    reading = _Reading(assets)
-    fetcher = _fetcher(reading)
-    fonts = FontConfiguration()
-    options = {"pdf_variant": "pdf/ua-1", "optimize_images": True, "dpi": 150}
-    with _Listening() as heard:
-        try:
-            page = HTML(string=html, base_url=SCHEME, url_fetcher=fetcher)
-            sheets = [CSS(string=css, base_url=SCHEME, url_fetcher=fetcher, font_config=fonts) for css in stylesheets]
-            document = page.render(font_config=fonts, stylesheets=sheets, **options)
-            _describe(document.metadata, title=title, author=author, lang=lang, made_at=made_at)
-            pdf: bytes = document.write_pdf(pdf_identifier=hashlib.sha256(identifier.encode()).digest()[:16], **options)
-        except URLFetchingError as error:
-            # A few addresses, such as a colour profile's, the engine cannot do without.
-            raise PaperFault([str(error)]) from error
-    for url in reading.refused:
-        _log.warning("A PDF was made without %s: only its own assets are read.", url)
-    if faults := _unexplained(heard.errors, reading.refused):
-        raise PaperFault(faults)
-    return pdf
-
-
-@dataclass
-class _Reading:
-    """What a page asked for while it was drawn."""
-
-    assets: Mapping[str, Asset]
-    refused: list[str] = field(default_factory=list)
-
-    def asset(self, url: str) -> Asset:
-        """The asset at `url`, or an error that the engine takes for a file that is not there."""
-        if not url.startswith(SCHEME):
-            self.refused.append(url[:200])
-            raise PermissionError(f"{url[:200]} is not read, only the assets handed over")
-        name = url.removeprefix(SCHEME).partition("#")[0]
-        if name not in self.assets:
-            raise FileNotFoundError(f"no such asset among {len(self.assets)}")
-        return self.assets[name]
-
-
-def _fetcher(reading: _Reading) -> Any:
-    """A fetcher for the engine that answers from memory, so there is nothing it could open or be led to."""
-    from weasyprint.urls import URLFetcher, URLFetcherResponse
-
-    class AssetFetcher(URLFetcher):
-        def __init__(self) -> None:
-            super().__init__(allowed_protocols={"asset"}, allow_redirects=False)
-
-        def fetch(self, url: str, headers: object = None) -> Any:
-            asset = reading.asset(url)
-            return URLFetcherResponse(url, asset.content, {"Content-Type": asset.mime})
-
-    return AssetFetcher()
-
-
-class _Listening(logging.Handler):
-    """Collects what the engine logs as an error in this thread; it goes on to the log as ever."""
-
-    def __init__(self) -> None:
-        super().__init__(logging.WARNING)
-        self.errors: list[logging.LogRecord] = []
-        self._thread = threading.get_ident()
-
-    def emit(self, record: logging.LogRecord) -> None:
-        is_error = record.levelno >= logging.ERROR or str(record.msg).startswith("Font-face")
-        if is_error and record.thread == self._thread:
-            self.errors.append(record)
-
-    def __enter__(self) -> "_Listening":
-        logging.getLogger("weasyprint").addHandler(self)
-        return self
-
-    def __exit__(self, *exception: object) -> None:
-        logging.getLogger("weasyprint").removeHandler(self)
-
-
-def _unexplained(errors: Sequence[logging.LogRecord], refused: Sequence[str]) -> list[str]:
-    """The errors that a refused address does not account for, as text."""
-    told = [record.getMessage() for record in errors]
-    return [
-        message
-        for message in told
-        if not any(url in message for url in refused) and not (message.startswith("Font-face") and refused)
-    ]
-
-
-def _describe(metadata: Any, *, title: str, author: str, lang: str, made_at: datetime) -> None:
-    moment = made_at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-    metadata.title = title
-    metadata.authors = [author]
-    metadata.lang = lang
-    metadata.generator = "Garlandry"
-    metadata.created = metadata.modified = moment
-
-
-def _check_names(assets: Mapping[str, Asset]) -> None:
     for name in assets:
         if not _NAME.fullmatch(name):
             raise ValueError(f"An asset's name is letters, digits, dots, dashes and slashes (got {name!r}).")
+    asked = {
+        "html": html,
+        "stylesheets": list(stylesheets),
+        "assets": [[name, asset.mime] for name, asset in assets.items()],
+        "about": {
+            "title": title,
+            "author": author,
+            "identifier": identifier,
+            "made_at": made_at.isoformat(),
+            "lang": lang,
+        },
+    }
+    try:
+        head, (pdf,) = PRESS.ask(json.dumps(asked).encode(), [asset.content for asset in assets.values()], answers=1)
+    except PressStopped as stopped:
+        raise PaperTooLarge(str(stopped)) from stopped
+    told = json.loads(head)
+    for level, message in told["heard"]:
+        logging.getLogger("weasyprint").log(level, "%s", message)
+    if told["faults"]:
+        raise PaperFault(told["faults"])
+    for url in told["refused"]:
+        _log.warning("A PDF was made without %s: only its own assets are read.", url)
+    return pdf

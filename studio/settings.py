@@ -91,6 +91,7 @@ MIDDLEWARE = [
     "studio.middleware.AccessMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "studio.middleware.StudioClockMiddleware",
+    "studio.middleware.PaperMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
 ]
 

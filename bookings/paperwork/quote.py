@@ -14,7 +14,7 @@ from django.template.loader import render_to_string
 from bookings.accent import paper_rules
 from bookings.choosing import Offer, price_in
 from estimating.shading import PAPER_SHADES, paper_shades
-from studio.pdf import Asset, assets_in, pdf_from_html
+from studio.pdf import Asset, PaperTooLarge, assets_in, pdf_from_html
 
 Paper = Literal["A4", "letter"]
 
@@ -32,6 +32,8 @@ _HIGHEST: Mapping[str, int] = {"roomy": 116, "snug": 84, "tight": 50, "tight lea
 _SETTINGS = (("roomy", 44), ("snug", 100), ("tight", 130))
 """How the paper is set, and up to how many lines of text; what is longer still is set as small as can be read."""
 
+MOST_LINES = 500
+"""Pieces and extras that a quote lists; its paper is otherwise too long to be set while somebody waits."""
 _MOST_LINES_OF_TERMS = 50
 """Terms with more lines than this are run on, a dot between them, so that line breaks alone cannot fill a page."""
 
@@ -81,9 +83,11 @@ def quote_pdf(
 
     `told` is what the client is told, as the quote keeps it: studio (name, email, phone, address), client, title,
     number, version, day, ready_by, place, terms, cautions, tax_percent, valid_until and changes. `offer` is what can
-    be chosen, None where that is the whole quote. Raises PaperFault where a drawing cannot be read, ValueError where a
-    colour's swatch is not #rrggbb.
+    be chosen, None where that is the whole quote. Raises PaperFault where a drawing cannot be read, PaperTooLarge
+    beyond `MOST_LINES`, ValueError where a colour's swatch is not #rrggbb.
     """
+    if len(pieces) > MOST_LINES:
+        raise PaperTooLarge(f"a quote lists at most {MOST_LINES} pieces (this one {len(pieces):,})")
     html = quote_html(
         told=told,
         pieces=pieces,
