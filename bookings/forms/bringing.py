@@ -54,6 +54,7 @@ class BringingForm(forms.Form):
                 initial=rule.above_mm,
             )
             above.measures = measures
+            above.widget.attrs["placeholder"] = "higher than, where it hangs"
             self.fields[f"above_{number}"] = above
 
     def lines(self) -> list[tuple[BoundField, BoundField, BoundField]]:

@@ -68,7 +68,7 @@ class BringList:
 
 
 def bring_list(booking: Booking) -> BringList:
-    """What goes along with a booked job, with what is ticked; nothing to any other. Seven statements."""
+    """What goes along with a booked job, with what is ticked; nothing to any other. Eight statements."""
     if booking.stage != Booking.Stage.BOOKED:
         return BringList(())
     ticks = {tick.key: tick for tick in BringTick.objects.filter(booking=booking).select_related("by")}
@@ -78,10 +78,12 @@ def bring_list(booking: Booking) -> BringList:
         for promise in promises.order_by("kit__place", "kit__sort", "kit__name", "pk")
         for key in [f"{KIT}{promise.pk}"]
     ]
-    promised = {line.promise.kit.name.casefold() for line in lines if line.promise}
+    kit = [line.promise.kit for line in lines if line.promise]
+    # What is promised, or on the shelf's own list, goes along once: a rule for a ladder means any ladder.
+    named = {name.casefold() for one in kit for name in (one.name, one.get_sort_display())}
+    named |= {item.label.casefold() for item in Item.objects.filter(reservations__booking=booking.pk).with_colour()}
     for thing in things_for(BringingRules.objects.current().read(), going_of(booking)):
-        # A ladder that is promised by name goes along once.
-        if thing.casefold() not in promised:
+        if thing.casefold() not in named:
             lines.append(BringLine(f"{THING}{thing}", thing, "", ticks.get(f"{THING}{thing}")))
     return BringList(tuple(lines))
 

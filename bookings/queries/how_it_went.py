@@ -56,15 +56,8 @@ class Bias:
 
     @property
     def words(self) -> str:
-        """“8 % more than expected”."""
-        if not self.expected:
-            return f"{self.came:,}, where nothing was expected"
-        return f"{share_words(self.came / self.expected, 'as much as')} {'than ' if self.is_off else ''}expected"
-
-    @property
-    def is_off(self) -> bool:
-        """Whether it comes to more or less than expected."""
-        return share_words(self.came / self.expected, "") != ""
+        """“8 % more”, “as expected”."""
+        return share_words(self.came / self.expected, "as expected") if self.expected else "not expected"
 
 
 @dataclass(frozen=True, slots=True)

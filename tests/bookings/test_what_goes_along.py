@@ -16,7 +16,7 @@ from bookings.models import BringingRules, BringTick
 from bookings.queries.bringing import bring_list
 from stock.actions import KitRefusal
 from stock.models import KitPromise
-from tests.factories import NOON, TODAY, BookingFactory, KitFactory
+from tests.factories import NOON, TODAY, BookingFactory, ItemFactory, KitFactory, ReservationFactory
 
 PLAIN = Going(frozenset({"garland"}), outdoors=False, indoors=True, hangs=False, hang_height_mm=None, helium=False)
 
@@ -89,8 +89,8 @@ def test_before_anybody_wrote_a_list_the_usual_things_go_along(gala):
     assert not BringingRules.objects.exists()
 
 
-def test_kit_comes_first_and_what_is_promised_by_name_is_listed_once(gala, frame):
-    only(Rule("Pump"), Rule("Arch frame"))
+def test_kit_comes_first_and_what_is_promised_by_name_or_sort_is_listed_once(gala, frame):
+    only(Rule("Pump"), Rule("Arch frame"), Rule("frame"))
     assert names(gala) == ["Arch frame", "Pump"]
 
 
@@ -236,3 +236,10 @@ def test_a_longer_list_asks_the_database_nothing_more(crew_client, gala, owner, 
         bringing.tick_thing(booking=gala, key=f"thing-Thing {n}", by=owner, at=NOON)
     with django_assert_max_num_queries(len(few)):
         assert text_of(crew_client.get(page)).count("Thing") >= 40
+
+
+def test_what_the_shelf_gives_already_is_not_named_again(gala):
+    hook = ItemFactory(sort="hook", colour=None, size=None, name="Hooks")
+    ReservationFactory(item=hook, booking=gala.pk, quantity=4)
+    only(Rule("Hooks", HUNG), Rule("Wipes", HUNG))
+    assert names(gala) == ["Wipes"]

@@ -258,7 +258,7 @@ def test_few_figures_are_said_to_be_too_few(owner_client, loaded, owner):
     page = text_of(owner_client.get(reverse("bookings:how-it-went")))
     assert "9 of 9 figures came out within their range: too few to judge the estimates by." in page
     assert "1 job: too few to tell one kind or month from another." in page
-    assert "Garland, 11-inch 1 20 20 as much as expected" in page
+    assert "Garland, 11-inch 1 20 20 as expected" in page
 
 
 def test_the_pages_ask_as_little_however_many_jobs_there_were(

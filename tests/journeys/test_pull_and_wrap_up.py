@@ -21,6 +21,15 @@ def part(page: Page, words: str):
     return page.get_by_label(words, exact=True)
 
 
+def hanging_takes(page: Page, address: str, *, jobs: int) -> int:
+    """Per cent more time to set up and hang than the rates say, as the estimate of a job says it and from how many."""
+    page.goto(address)
+    said = page.get_by_text(re.compile(f"Reckoned from {jobs} jobs: ")).inner_text()
+    found = re.search(r"(\d+) % more time to set up and hang", said)
+    assert found is not None, said
+    return int(found[1])
+
+
 def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, open_phone):
     mo, jan = open_phone(), open_phone()
     sign_in(mo, demo_studio, OWNER, PASSWORD)
@@ -43,12 +52,20 @@ def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, 
     expect(jan.get_by_text("7 of 11 Gold metallic 5-inch taken")).to_be_visible()
     expect(mo.get_by_text("7 of 11 Gold metallic 5-inch taken")).to_be_visible(timeout=15_000)
 
+    jan.get_by_role("button", name="Scissors in the van").click()
+    expect(jan.get_by_role("button", name="Scissors in the van")).to_have_attribute("aria-pressed", "true")
+    expect(mo.get_by_role("button", name="Scissors in the van")).to_have_attribute(
+        "aria-pressed", "true", timeout=15_000
+    )
+    expect(mo.get_by_text(re.compile("Not in the van yet: "))).to_be_visible()
+
     mo.get_by_role("button", name="Tick the rest").click()
     expect(mo.get_by_text("12 of 12 lines ticked")).to_be_visible()
     mo.get_by_role("button", name="Take what is ticked off the shelf").click()
     expect(mo.get_by_text("12 lines off the shelf, and on the road.")).to_be_visible()
     fits(mo)
 
+    before = hanging_takes(mo, f"{demo_studio.url}/bookings/3/", jobs=3)
     jan.goto(f"{demo_studio.url}/bookings/1/wrap-up/")
     fits(jan)
     taken = jan.get_by_role("listitem").filter(has_text="Black 11-inch").get_by_text(re.compile("taken")).inner_text()
@@ -58,10 +75,26 @@ def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, 
     expect(part(jan, "Home: brought home of Black 11-inch")).to_have_value(str(total - used - 3))
     part(jan, "Home: brought home of Black 11-inch").fill("0")
     expect(part(jan, "Used of Black 11-inch")).to_have_value(str(total - 3))
+    expected = jan.get_by_label("Set up and hang", exact=True).input_value()
+    for _ in range(4):
+        jan.get_by_role("button", name="Set up and hang: a quarter of an hour more").click()
+    hours, minutes = (int(part) for part in expected.split(":"))
+    quarters = (60 * hours + minutes) // 15 + 4
+    expect(jan.get_by_label("Set up and hang", exact=True)).to_have_value(f"{quarters // 4}:{15 * (quarters % 4):02d}")
+    jan.get_by_label("It had its troubles").check()
+    jan.get_by_label("In a few words").fill("The lift was out of order")
     jan.get_by_role("button", name="Wrap the job up").click()
     expect(jan.get_by_text("Ferry office 50 years is wrapped up.")).to_be_visible()
     expect(jan.get_by_role("listitem").filter(has_text="Black 11-inch")).to_contain_text("3 popped")
+    expect(jan.get_by_text("The lift was out of order")).to_be_visible()
+    expect(jan.get_by_text("What it earned")).to_have_count(0)
     fits(jan)
+
+    assert hanging_takes(mo, f"{demo_studio.url}/bookings/3/", jobs=4) > before
+    for address in ("/bookings/1/wrap-up/", "/how-it-went/", "/settings/learning/", "/settings/learning/minutes-hang/"):
+        mo.goto(f"{demo_studio.url}{address}")
+        fits(mo)
+    expect(mo.get_by_text("Ferry office 50 years")).to_be_visible()
 
 
 def test_without_script_a_tick_is_a_page_like_any_other(demo_studio, chromium):
