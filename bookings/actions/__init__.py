@@ -16,6 +16,7 @@ from bookings.actions.invoices import PaperOutdated, issue_invoice, void_invoice
 from bookings.actions.jobs import (
     StaleForm,
     edit_booking,
+    edition_of_details,
     log_enquiry,
     lose_booking,
     reopen_booking,
@@ -38,7 +39,7 @@ from bookings.actions.quotes import (
     renew_link,
     withdraw_quote,
 )
-from bookings.actions.sketches import MOST_PHOTOS, TooManyPhotos, add_photo, keep_sketch, remove_photo
+from bookings.actions.sketches import MOST_PHOTOS, PhotoIsGone, TooManyPhotos, add_photo, keep_sketch, remove_photo
 from bookings.actions.swaps import swap_material
 from bookings.actions.wrapup import Counted, KitBack, Told, WrapUpRefused, correct_home, wrap_up
 
@@ -54,6 +55,7 @@ __all__ = [
     "MoneyRefused",
     "MoreThanOwed",
     "PaperOutdated",
+    "PhotoIsGone",
     "PieceIsGone",
     "PiecesAreFixed",
     "PullRefused",
@@ -70,6 +72,7 @@ __all__ = [
     "correct_home",
     "edit_booking",
     "edit_client",
+    "edition_of_details",
     "erase_client",
     "issue_invoice",
     "issue_materials",

@@ -11,6 +11,7 @@ from bookings.lifecycle import check_move
 from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
 from bookings.queries.kit import kit_days
 from stock import actions as stock
+from studio.editions import edition_of
 from studio.models import User
 from studio.transitions import MoveRefused
 
@@ -22,6 +23,11 @@ class StaleForm(Exception):
         super().__init__(
             f"{what} was changed by somebody else since you opened it. Yours is still here: look, then save."
         )
+
+
+def edition_of_details(booking: Booking) -> str:
+    """The edition of what the page of a job's details shows: its own columns and its client's, not its stage."""
+    return edition_of(booking, booking.client, but=frozenset({"stage", "client_id", "created_by_id"}))
 
 
 def write_history(
@@ -52,11 +58,25 @@ def log_enquiry(
 
 @transaction.atomic
 def edit_booking(
-    *, booking: Booking, client: Mapping[str, str], job: Mapping[str, Any], by: User, at: datetime
+    *,
+    booking: Booking,
+    client: Mapping[str, str],
+    job: Mapping[str, Any],
+    by: User,
+    at: datetime,
+    seen: str | None = None,
 ) -> Booking:
-    """Change who it is for and what is known of the job; what it holds moves with its prep day and name."""
-    kit_before = kit_days(Booking.objects.get(pk=booking.pk))
-    booking.client = client_now(booking.client_id)
+    """Change who it is for and what is known of the job; what it holds moves with its prep day and name.
+
+    `seen` is the edition its form was opened with (None: it was not opened by a person). Raises StaleForm where it has
+    moved on from that.
+    """
+    asked_by = client_now(booking.client_id)
+    held = Booking.objects.select_for_update(of=("self",)).select_related("client").get(pk=booking.pk)
+    if seen is not None and seen != edition_of_details(held):
+        raise StaleForm("This job")
+    kit_before = kit_days(held)
+    booking.client = asked_by
     fields = with_keys(client)
     for name, value in fields.items():
         setattr(booking.client, name, value)

@@ -45,9 +45,23 @@ def add_photo(*, booking: Booking, photo: CleanPhoto, by: User, at: datetime) ->
     return added
 
 
+class PhotoIsGone(Exception):
+    """Somebody else has removed the photo meanwhile."""
+
+    def __init__(self) -> None:
+        super().__init__("The photo was removed already.")
+
+
 @transaction.atomic
 def remove_photo(*, photo: Photo, by: User, at: datetime) -> None:
-    """Take a photo away. A piece sketched on it keeps its path, over a blank wall; a quote keeps its picture."""
+    """Take a photo away. A piece sketched on it keeps its path, over a blank wall; a quote keeps its picture.
+
+    Raises PhotoIsGone where it was taken away before: it is removed, and told, once.
+    """
+    # The pieces first, as who keeps a sketch holds its piece before its photo.
+    list(Piece.objects.select_for_update().filter(booking=photo.booking_id).order_by("pk").values_list("pk"))
+    if not Photo.objects.select_for_update().filter(pk=photo.pk).values_list("pk").first():
+        raise PhotoIsGone
     Piece.objects.filter(sketch__photo=photo).update(edition=F("edition") + 1)
     write_history(photo.booking, "A photo of the place removed.", at=at, by=by)
     photo.delete()
@@ -70,7 +84,7 @@ def keep_sketch(
 ) -> Piece:
     """The piece along a path drawn on a photo (None: on a blank wall), which is kept beside it in pixels.
 
-    Raises StaleForm and SpecErrors as `keep_piece` does.
+    Where the photo was removed meanwhile it is a blank wall too. Raises StaleForm and SpecErrors as `keep_piece` does.
     """
     kept = keep_piece(
         booking=piece.booking,
@@ -83,6 +97,9 @@ def keep_sketch(
         by=by,
         at=at,
     )
+    if photo is not None:
+        # Held, so that it is not removed before the sketch on it is kept.
+        photo = Photo.objects.select_for_update(no_key=True).defer("full", "picture").filter(pk=photo.pk).first()
     drawn = {
         "photo": photo,
         "width": size[0],

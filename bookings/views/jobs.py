@@ -19,6 +19,7 @@ from bookings.queries.clients import known_again
 from bookings.queries.dates import dates_of
 from bookings.queries.questions import post_card
 from studio.access import StudioRequest, owner_and_crew, owner_only
+from studio.editions import FIELD, seen_by
 from studio.models import User
 from studio.once import answer_once
 from studio.transitions import MoveRefused
@@ -84,18 +85,35 @@ def edit(request: StudioRequest, booking_id: int) -> HttpResponse:
     if booking.client.erased_at is not None:
         messages.error(request, "Its client was erased at their own request: nothing new can be written down for them.")
         return redirect("bookings:detail", booking.pk)
+    # Before the form puts what was typed into the row.
+    seen = actions.edition_of_details(booking)
     form = BookingForm(
         request.POST or None, instance=booking, today=timezone.localdate(), measures=request.studio.system
     )
     if request.method == "POST" and form.is_valid():
 
         def save() -> str:
-            actions.edit_booking(booking=booking, client=form.client, job=form.job, by=request.user, at=timezone.now())
+            actions.edit_booking(
+                booking=booking,
+                client=form.client,
+                job=form.job,
+                by=request.user,
+                at=timezone.now(),
+                seen=request.POST.get(FIELD),
+            )
             return reverse("bookings:detail", args=[booking.pk])
 
-        return answer_once(request, save)
+        try:
+            return answer_once(request, save)
+        except actions.StaleForm as stale:
+            form.add_error(None, str(stale))
     status = 422 if form.errors else 200
-    return render(request, "bookings/edit.html", {"booking": booking, "form": form}, status=status)
+    return render(
+        request,
+        "bookings/edit.html",
+        {"booking": booking, "form": form, "seen": seen_by(request, form, seen)},
+        status=status,
+    )
 
 
 def _ending(

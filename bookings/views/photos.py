@@ -66,8 +66,12 @@ def remove(request: StudioRequest, booking_id: int, photo: str) -> HttpResponse:
     def act() -> str:
         light = Photo.objects.select_related("booking").defer(*queries.LIGHT)
         found = get_object_or_404(light, booking=booking_id, name=photo)
-        actions.remove_photo(photo=found, by=request.user, at=timezone.now())
-        messages.success(request, "The photo is removed.")
+        try:
+            actions.remove_photo(photo=found, by=request.user, at=timezone.now())
+        except actions.PhotoIsGone as gone:
+            messages.error(request, str(gone))
+        else:
+            messages.success(request, "The photo is removed.")
         return reverse("bookings:photos", args=[booking_id])
 
     return answer_once(request, act)

@@ -18,6 +18,7 @@ from stock.queries import ItemStory
 from stock.views import act_on_form, asked
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.chart import ChartShape, step_chart
+from studio.editions import FIELD, edition_of, seen_by
 
 CHART_DAYS = 56
 Step = tuple[dt.date, int, str]
@@ -101,17 +102,26 @@ def edit(request: StudioRequest, item_id: int) -> HttpResponse:
 def lot(request: StudioRequest, item_id: int, lot_id: int) -> HttpResponse:
     """Say until when a lot is good and where it lies."""
     found = get_object_or_404(Lot.objects.select_related("item__colour"), pk=lot_id, item=item_id)
+    # Before the form puts what was typed into the row.
+    seen = edition_of(found)
     form = LotForm(request.POST or None, instance=found, today=timezone.localdate())
 
     def show() -> HttpResponse:
-        return render(request, "stock/lot.html", {"form": form, "lot": found, "item": found.item})
+        return render(
+            request,
+            "stock/lot.html",
+            {"form": form, "lot": found, "item": found.item, "seen": seen_by(request, form, seen)},
+        )
 
     def act() -> str:
-        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now())
+        opened_with = request.POST.get(FIELD)
+        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now(), seen=opened_with)
         messages.success(request, f"The lot of {found.item.label} is saved.")
         return reverse("stock:item", args=[found.item_id])
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    if request.method != "POST":
+        return show()
+    return act_on_form(request, form, act, show, refusals=(actions.StockRefusal,))
 
 
 def _write(form: MoveForm, item: Item, request: StudioRequest) -> None:

@@ -1,0 +1,71 @@
+"""Two people change the same details: the second is told, whoever it is, and nothing of the first is lost."""
+
+import pytest
+
+from bookings import actions
+from bookings.actions import StaleForm, edition_of_details
+from bookings.models import Booking, HistoryEntry, Photo
+from stock import actions as stock
+from stock.models import Lot
+from studio.editions import edition_of
+from studio.photos import CleanPhoto
+from tests.factories import NOON, TODAY, BookingFactory
+
+AT_ONCE = 8
+
+
+def check_one_edit_wins(by, together):
+    booking = BookingFactory(place="as it was", created_by=by)
+    seen = edition_of_details(booking)
+
+    def edit(number):
+        mine = Booking.objects.select_related("client").get(pk=booking.pk)
+        job = {"place": f"place {number}", "budget": f"budget {number}"}
+        actions.edit_booking(booking=mine, client={}, job=job, by=by, at=NOON, seen=seen)
+        return number
+
+    answers = together([lambda n=n: edit(n) for n in range(AT_ONCE)])
+    (won,) = [answer for answer in answers if isinstance(answer, int)]
+    assert sum(isinstance(answer, StaleForm) for answer in answers) == AT_ONCE - 1, answers
+    booking.refresh_from_db()
+    assert (booking.place, booking.budget) == (f"place {won}", f"budget {won}")
+
+
+def test_of_many_who_save_the_same_job_at_once_one_does_and_the_others_are_told(by, together):
+    check_one_edit_wins(by, together)
+
+
+@pytest.mark.postgresql
+def test_without_the_edition_the_last_one_wins(by, together, monkeypatch):
+    monkeypatch.setattr("bookings.actions.jobs.edition_of_details", lambda _: "always the same")
+    monkeypatch.setattr("tests.races.test_edits_at_once.edition_of_details", lambda _: "always the same", raising=False)
+    with pytest.raises((AssertionError, ValueError)):
+        check_one_edit_wins(by, together)
+
+
+def test_of_many_who_save_the_same_lot_at_once_one_does_and_the_others_are_told(new_item, by, together):
+    item = new_item()
+    lot = Lot.objects.create(item=item, received_on=TODAY)
+    seen = edition_of(lot)
+
+    def change(number):
+        mine = Lot.objects.get(pk=lot.pk)
+        stock.change_lot(lot=mine, best_before=None, place=f"Box {number}", by=by, at=NOON, seen=seen)
+        return number
+
+    answers = together([lambda n=n: change(n) for n in range(AT_ONCE)])
+    (won,) = [answer for answer in answers if isinstance(answer, int)]
+    assert sum(isinstance(answer, stock.StockRefusal) for answer in answers) == AT_ONCE - 1, answers
+    lot.refresh_from_db()
+    assert lot.place == f"Box {won}"
+
+
+def test_a_photo_is_removed_and_told_once_however_many_remove_it(by, together):
+    booking = BookingFactory(created_by=by)
+    photo = actions.add_photo(booking=booking, photo=CleanPhoto(b"f", b"p", 4, 3), by=by, at=NOON)
+    answers = together([lambda: actions.remove_photo(photo=photo, by=by, at=NOON)] * AT_ONCE)
+    assert sum(answer is None for answer in answers) == 1
+    assert sum(isinstance(answer, actions.PhotoIsGone) for answer in answers) == AT_ONCE - 1, answers
+    assert not Photo.objects.filter(pk=photo.pk).exists()
+    told = HistoryEntry.objects.filter(booking=booking, what="A photo of the place removed.")
+    assert told.count() == 1
