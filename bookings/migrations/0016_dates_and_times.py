@@ -113,7 +113,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='daylimits',
-            constraint=models.CheckConstraint(condition=models.Q(('week_start__in', [0, 6])), name='weeks_begin_on_monday_or_sunday'),
+            constraint=models.CheckConstraint(condition=models.Q(('week_start', 0), ('week_start', 6), _connector='OR'), name='weeks_begin_on_monday_or_sunday'),
         ),
         migrations.AddConstraint(
             model_name='datehold',

@@ -59,7 +59,7 @@ class DayLimits(models.Model):
                 condition=Q(jobs__gte=1, people__gte=1, hours__gte=1, hours__lte=24), name="a_day_takes_something"
             ),
             models.CheckConstraint(condition=Q(hold_days__lte=90), name="a_client_holds_at_most_90_days"),
-            models.CheckConstraint(condition=Q(week_start__in=[0, 6]), name="weeks_begin_on_monday_or_sunday"),
+            models.CheckConstraint(condition=Q(week_start=0) | Q(week_start=6), name="weeks_begin_on_monday_or_sunday"),
         ]
 
     def __str__(self) -> str:
