@@ -2,20 +2,28 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
+from bookings.diary import Clash
+from bookings.models import Question
 from bookings.queries import ComingUp
+from bookings.queries.dates import full_days
 from bookings.queries.money import Owed, owed_by_booking
 from bookings.queries.prep_load import PrepDay, PrepJob, prep_load
+from bookings.queries.questions import waiting_questions
 from stock.queries.orders_due import OrderDue, OrderToPlace, orders_due, orders_to_place
-from studio.models import Studio
+from studio.models import OutgoingMail, Studio, User
 from studio.money import show
+from studio.outbox.queue import Letter, post
 from studio.templatetags.look import clock, day, long_day
-from studio.this_week import DAYS_AHEAD, ThisWeek, this_week
+from studio.this_week import DAYS_AHEAD, DAYS_FULL, ThisWeek, this_week
 
 DAYS = 7
 """How many days count as this week, today among them."""
+
+MOST_MAILED = 7_800
+"""Letters of a mail; the column holds a few more."""
 
 Section = tuple[str, list[str]]
 
@@ -26,7 +34,8 @@ class Digest:
 
     `due` are the bookings with money to be paid by then, each as it stands on the day after: its `late` is how
     much that is, and its `since` the first day it is owed from. `late` is booking key to how much of it is past its
-    day already. `to_place` are orders planned and not placed.
+    day already. `to_place` are orders planned and not placed, `full` the days of the next year that cannot take their
+    jobs, and `questions` those of clients that nobody answered.
     """
 
     studio: Studio
@@ -37,6 +46,8 @@ class Digest:
     prep: list[PrepDay]
     due: list[Owed]
     late: dict[int, int]
+    full: list[Clash]
+    questions: list[Question]
 
     @property
     def today(self) -> date:
@@ -61,6 +72,8 @@ def digest(today: date, *, studio: Studio) -> Digest:
         prep=prep_load(today=today, until=until, currency=studio.currency),
         due=[one for one in owed_by_booking(today=until + timedelta(days=1)) if one.late],
         late={one.booking.pk: one.late for one in owed_by_booking(today=today) if one.late},
+        full=full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=studio.zone),
+        questions=list(waiting_questions()),
     )
 
 
@@ -75,6 +88,28 @@ def sentences(found: Digest) -> list[str]:
     return lines
 
 
+def mail_digest(found: Digest, *, at: datetime) -> list[OutgoingMail]:
+    """Post it to every owner who has an address, or else to the studio's; the letters. Once a day each."""
+    owners = User.objects.filter(role=User.Role.OWNER, is_active=True).exclude(email="").order_by("pk")
+    to = [(f"owner:{owner.pk}", owner.email, owner.shown_name) for owner in owners]
+    if not to and found.studio.email:
+        to = [("studio", found.studio.email, found.studio.name)]
+    # A client's own words are no place for a link.
+    text = "\n".join(sentences(found)).replace("{link}", "{ link }")
+    if len(text) > MOST_MAILED:
+        text = f"{text[:MOST_MAILED].rpartition(chr(10))[0]}\n\nThere is more: This week has all of it."
+    return [
+        post(
+            Letter("digest", address, name, found.subject, text),
+            key=f"digest:{found.today.isoformat()}:{who}",
+            about=None,
+            base="",
+            at=at,
+        )
+        for who, address, name in to
+    ]
+
+
 def _short(found: Digest) -> list[str]:
     board = found.week.board
     if board.short_rows:
@@ -86,6 +121,8 @@ def _short(found: Digest) -> list[str]:
 
 def _sections(found: Digest) -> Iterator[Section]:
     week = found.week
+    yield "Questions", [_question_words(one) for one in found.questions]
+    yield "Too much on a day", [clash.sentence for clash in found.full]
     yield "Kit", [clash.sentence for clash in week.clashes]
     yield "Orders", [_order_words(one) for one in found.orders] + [_to_place_words(one) for one in found.to_place]
     yield "Prep", [_prep_words(one) for one in found.prep]
@@ -93,6 +130,12 @@ def _sections(found: Digest) -> Iterator[Section]:
     yield "Just over", [f"{one.words}: {one.booking.shown_title}." for one in week.over]
     yield "Money", [_owed_words(one, found) for one in found.due]
     yield "Waiting on someone", [f"{one.title}: {one.note}; {one.word}." for one in week.waiting]
+
+
+def _question_words(one: Question) -> str:
+    said = " ".join(one.text.split())
+    said = said if len(said) <= 90 else f"{said[:89].rstrip()}…"
+    return f"{one.booking.client.shown_name} asks about {one.booking.shown_title}: “{said}”"
 
 
 def _order_words(one: OrderDue) -> str:
@@ -158,6 +201,11 @@ def as_json(found: Digest) -> dict[str, Any]:
             for row in week.board.short_rows
         ],
         "kit": [{"kit": clash.kit.pk, "from": _iso(clash.first), "sentence": clash.sentence} for clash in week.clashes],
+        "full": [{"day": _iso(clash.day), "sentence": clash.sentence} for clash in found.full],
+        "questions": [
+            {"question": one.pk, "booking": one.booking_id, "text": one.text, "asked_at": one.asked_at.isoformat()}
+            for one in found.questions
+        ],
         "orders": [
             {
                 "order": one.order.pk,

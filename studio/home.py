@@ -12,12 +12,10 @@ from bookings.queries.dates import full_days, held_dates
 from bookings.queries.questions import waiting_questions
 from studio.access import StudioRequest, owner_and_crew
 from studio.outbox.queries import troubled_letters
-from studio.this_week import DAYS_AHEAD, this_week
+from studio.this_week import DAYS_AHEAD, DAYS_FULL, this_week
 
 MOST_SHORT = 5
 MOST_TO_ANSWER = 8
-DAYS_FULL = 366
-"""How far ahead a day that cannot take its jobs is told of."""
 
 
 @owner_and_crew

@@ -11,6 +11,8 @@ from stock.queries.kit import KitClash, kit_clashes
 
 DAYS_AHEAD = 21
 """How far ahead booked jobs are named."""
+DAYS_FULL = 366
+"""How far ahead a day that cannot take its jobs is told of."""
 
 
 @dataclass(frozen=True)

@@ -5,15 +5,15 @@ import io
 import json
 
 import pytest
-from django.core.management import call_command
+from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from bookings import actions
-from bookings.models import AmountDue, Booking
+from bookings.models import AmountDue, Booking, Question
 from bookings.queries import booking_estimate
 from studio import digest as mail
 from studio.management.commands import digest as command
-from studio.models import Studio
+from studio.models import OutgoingMail, Studio
 from tests.bookings.conftest import garland_spec
 from tests.factories import (
     NOON,
@@ -96,7 +96,7 @@ def test_json_of_an_empty_studio_has_every_list_and_nothing_in_them():
         "until": "2026-06-07",
         "currency": "USD",
     }
-    assert [value for value in found.values() if isinstance(value, list)] == [[]] * 9
+    assert [value for value in found.values() if isinstance(value, list)] == [[]] * 11
 
 
 def test_a_covered_shelf_is_said_to_be():
@@ -206,6 +206,57 @@ def test_a_quote_nobody_answered_and_an_enquiry_nobody_priced_are_told():
     assert "Enquiry · Harbour School: something bright; reply." in lines()
 
 
+def test_a_question_nobody_answered_is_told():
+    quote = QuoteFactory(booking__client__name="Tobias Renn", booking__title="Gala")
+    Question.objects.create(booking=quote.booking, quote=quote, text="Does it\nlast?", asked_at=NOON)
+    assert "Tobias Renn asks about Gala: “Does it last?”" in lines()
+    assert as_json()["questions"][0]["booking"] == quote.booking_id
+
+
+def test_a_day_with_more_on_it_than_it_can_take_is_told():
+    for _ in range(9):
+        booked()
+    found = as_json()["full"]
+    assert "2026-06-05" in [clash["day"] for clash in found]
+    assert found[0]["sentence"] in lines()
+
+
+def test_it_is_mailed_to_every_owner_with_an_address_once_a_day(owner, crew):
+    type(owner).objects.filter(pk=owner.pk).update(email="ana@port-alder.example")
+    type(crew).objects.filter(pk=crew.pk).update(email="bo@port-alder.example")
+    for _ in range(2):
+        call_command("digest", "--mail", stdout=io.StringIO(), stderr=io.StringIO())
+    letter = OutgoingMail.objects.get()
+    assert (letter.to_address, letter.purpose) == ("ana@port-alder.example", "digest")
+    assert letter.subject == "The week from Monday 1 June at My studio"
+    assert "Nothing runs short" in letter.text
+
+
+def test_where_no_owner_has_an_address_it_goes_to_the_studio(owner):
+    Studio.objects.create(pk=1, email="hello@port-alder.example")
+    call_command("digest", "--mail", stdout=io.StringIO(), stderr=io.StringIO())
+    assert OutgoingMail.objects.get().to_address == "hello@port-alder.example"
+
+
+def test_where_nobody_has_an_address_it_is_said(owner):
+    with pytest.raises(CommandError, match="It was mailed to nobody"):
+        call_command("digest", "--mail", stdout=io.StringIO(), stderr=io.StringIO())
+
+
+def test_json_with_mail_is_json_alone(owner):
+    Studio.objects.create(pk=1, email="hello@port-alder.example")
+    out = io.StringIO()
+    call_command("digest", "--mail", "--json", stdout=out, stderr=io.StringIO())
+    assert json.loads(out.getvalue())["today"] == "2026-06-01"
+
+
+def test_a_long_mail_ends_at_a_line_and_says_that_there_is_more(owner, monkeypatch):
+    Studio.objects.create(pk=1, email="hello@port-alder.example")
+    monkeypatch.setattr(mail, "MOST_MAILED", 100)
+    call_command("digest", "--mail", stdout=io.StringIO(), stderr=io.StringIO())
+    assert OutgoingMail.objects.get().text.endswith("\n\nThere is more: This week has all of it.")
+
+
 def test_the_page_and_the_mail_say_the_same(short_item, owner_client):
     """What the page of the week was given is what the mail was made of."""
     owes(booked(client=ClientFactory(name="Ines Vale"), title="Film gala"), "deposit", 62_000, TODAY - 3 * DAY)
@@ -235,5 +286,5 @@ def test_as_many_statements_for_many_jobs_as_for_few_but_for_their_estimates(dja
     for _ in range(12):
         owes(booked(needed_on=TODAY + 9 * DAY, event_on=TODAY + 10 * DAY), "deposit", 100, TODAY)
         QuoteFactory()
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(32):
         mail.sentences(mail.digest(TODAY, studio=Studio.objects.current()))
