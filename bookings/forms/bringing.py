@@ -54,7 +54,7 @@ class BringingForm(forms.Form):
                 initial=rule.above_mm,
             )
             above.measures = measures
-            above.widget.attrs["placeholder"] = "higher than, where it hangs"
+            above.widget.attrs["placeholder"] = "higher than"
             self.fields[f"above_{number}"] = above
 
     def lines(self) -> list[tuple[BoundField, BoundField, BoundField]]:

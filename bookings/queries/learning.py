@@ -185,6 +185,6 @@ class _Facts:
                 strength=self.rates.evidence_balloons,
                 pinned=None if pin is None else float(pin.value),
             )
-            title = f"{size}-inch {'outdoors' if outdoors else 'indoors'}"
+            title = f"Pops of {size}-inch {'outdoors' if outdoors else 'indoors'}"
             return Setting(key, title, known, self.jobs_of_pops.get((outdoors, size), 0), True, "", pin)
         return None
