@@ -15,7 +15,7 @@ LIMITS = {True: (Decimal(0), Decimal(50)), False: (Decimal(-90), Decimal(400))}
 class PercentField(forms.DecimalField):
     """A share in per cent, with either sign for less and with or without its own."""
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Any:
         """The number."""
         return super().to_python(str(value or "").replace("−", "-").strip().removesuffix("%").strip())
 
