@@ -8,11 +8,13 @@ _AFTER_THE_EVENT = timedelta(days=1)
 
 
 def kit_days(booking: Booking) -> tuple[date, date] | None:
-    """Out on the prep day, back the day after the event, when it has been struck; None while there is no day.
+    """Out on the prep day, back on the strike day; None while there is no day.
 
-    Of a booking with a prep day alone, back the day after that.
+    Without a strike day, back the day after the event, when it has been struck. Of a booking with a prep day alone,
+    back the day after that.
     """
     out = booking.prep_day
     if out is None:
         return None
-    return out, (booking.event_on or out) + _AFTER_THE_EVENT
+    back = booking.strike_on or (booking.event_on or out) + _AFTER_THE_EVENT
+    return out, max(back, out)

@@ -243,7 +243,9 @@ def bring_kit_back(
         promise.came_back_at, promise.came_back_by = max(at, promise.taken_out_at or at), by
         promise.damage = damage.strip()
         promise.save(update_fields=["came_back_at", "came_back_by", "damage"])
-        _written_off(promise.kit, broken, lost, damage or promise.booking_name, by=by, at=at, promise=promise)
+        # The line can never be changed, so it says no name: a client who is erased must leave none behind.
+        why = promise.damage or f"Booking {promise.booking}"
+        _written_off(promise.kit, broken, lost, why, by=by, at=at, promise=promise)
         came.append(promise)
     return came
 

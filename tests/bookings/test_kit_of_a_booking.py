@@ -20,6 +20,7 @@ from tests.factories import NOON, TODAY, BookingFactory, KitFactory, KitPromiseF
 pytestmark = pytest.mark.django_db
 EVENT = TODAY + dt.timedelta(days=20)
 PREP, AFTER = EVENT - dt.timedelta(days=1), EVENT + dt.timedelta(days=1)
+LATER = EVENT + dt.timedelta(days=3)
 
 
 @pytest.fixture
@@ -65,6 +66,9 @@ def give(booking, owner, kit, *, out=PREP, back=AFTER, quantity=1) -> KitPromise
         pytest.param({"event_on": EVENT}, (PREP, AFTER), id="out on the prep day, back the day after the event"),
         pytest.param({"event_on": EVENT, "needed_on": TODAY}, (TODAY, AFTER), id="a prep day of its own"),
         pytest.param({"needed_on": PREP}, (PREP, EVENT), id="a prep day alone"),
+        pytest.param({"event_on": EVENT, "strike_on": EVENT}, (PREP, EVENT), id="struck on the night"),
+        pytest.param({"event_on": EVENT, "strike_on": LATER}, (PREP, LATER), id="struck days later"),
+        pytest.param({"needed_on": AFTER, "strike_on": PREP}, (AFTER, AFTER), id="never back before it went out"),
         pytest.param({}, None, id="no day yet"),
     ],
 )
@@ -207,6 +211,12 @@ def test_kit_moves_with_the_day_of_its_job(owner, gala):
     actions.edit_booking(booking=gala, client={}, job=job, by=owner, at=NOON)
     made = KitPromise.objects.get()
     assert (made.out_on, made.back_on, made.booking_name) == (PREP + week, AFTER + week, "Spring gala")
+
+
+def test_kit_stays_away_until_the_strike(owner, gala):
+    give(gala, owner, KitFactory())
+    actions.edit_booking(booking=gala, client={}, job={"strike_on": LATER}, by=owner, at=NOON)
+    assert KitPromise.objects.get().back_on == LATER
 
 
 # --- out and back ---------------------------------------------------------------------------------------------------

@@ -340,6 +340,13 @@ def test_what_came_back_broken_is_owned_no_more_and_the_reason_is_kept(owner, no
     }
 
 
+def test_kit_that_came_back_broken_without_a_word_names_the_booking_and_nobody(owner, noon):
+    made = promise(KitFactory(owned=3), owner, booking=12, booking_name="Ines Aldana")
+    actions.take_kit_out(promises=[made.pk], by=owner, at=noon)
+    actions.bring_kit_back(promises=[made.pk], broken=1, by=owner, at=LATER)
+    assert made.movements.get().why == "Booking 12"
+
+
 def test_no_more_comes_back_broken_than_went_out(owner, noon):
     kit = KitFactory(owned=3)
     made = promise(kit, owner, quantity=1)
