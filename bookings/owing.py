@@ -49,6 +49,17 @@ def schedule(*, deposit: int, total: int, today: date, event: date | None, prep:
     return dues
 
 
+def moved_with_its_day(due: date, *, before: date, after: date, today: date, agreed: date, balance_days: int) -> date:
+    """When a balance is due once its job is moved from one day to another: as many days ahead of it as it was.
+
+    Where it was due on the day it was `agreed` because the job was too near, it is `balance_days` ahead instead. A day
+    that has gone by is today; but to move a job nearer makes nothing due later than it was.
+    """
+    ahead = timedelta(days=balance_days) if due == agreed else before - due
+    moved = max(after - ahead, today)
+    return moved if after > before else min(moved, due)
+
+
 def still_open(dues: Iterable[Due], settled: int) -> list[Open]:
     """What is left of each due once `settled` has paid the earliest first; paid ones are left out."""
     left = []

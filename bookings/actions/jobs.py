@@ -5,8 +5,10 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from bookings.actions.clients import ClientIsGone, add_what_is_new, client_now, with_keys
+from bookings.actions.due_days import move_balance
 from bookings.lifecycle import check_move
 from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
 from bookings.queries.kit import kit_days
@@ -66,16 +68,17 @@ def edit_booking(
     at: datetime,
     seen: str | None = None,
 ) -> Booking:
-    """Change who it is for and what is known of the job; what it holds moves with its prep day and name.
+    """Change who it is for and what is known of the job; what it holds moves with its prep day and name, and the day
+    its balance is due with its event.
 
     `seen` is the edition its form was opened with (None: it was not opened by a person). Raises StaleForm where it has
     moved on from that.
     """
-    asked_by = client_now(booking.client_id)
-    held = Booking.objects.select_for_update(of=("self",)).select_related("client").get(pk=booking.pk)
+    held = Booking.objects.select_for_update().get(pk=booking.pk)
+    asked_by = held.client = client_now(held.client_id)
     if seen is not None and seen != edition_of_details(held):
         raise StaleForm("This job")
-    kit_before = kit_days(held)
+    kit_before, day_before = kit_days(held), held.event_on or held.prep_day
     booking.client = asked_by
     fields = with_keys(client)
     for name, value in fields.items():
@@ -89,6 +92,8 @@ def edit_booking(
     kit_after, name = kit_days(booking), booking.shown_title
     stock.move_kit(booking=booking.pk, booking_name=name, before=kit_before, after=kit_after, by=by, at=at)
     write_history(booking, "Details changed.", at=at, by=by)
+    if said := move_balance(booking, before=day_before, today=timezone.localdate(at)):
+        write_history(booking, said, at=at, by=by, money=True)
     return booking
 
 

@@ -6,9 +6,13 @@ import pytest
 
 from bookings import actions
 from bookings.models import AmountDue, Booking
+from bookings.paperwork.billing import prepare_invoice
 from stock.models import Reservation
+from studio.models import Studio
 from studio.transitions import MoveRefused
 from tests.factories import NOON, TODAY, BookingFactory
+
+WEEK = dt.timedelta(days=7)
 
 
 def held(booking: Booking) -> list[Reservation]:
@@ -62,3 +66,24 @@ def test_moving_the_event_moves_what_is_held(owner, priced, issue, say_yes):
     job = {"event_on": later, "needed_on": later - dt.timedelta(days=2)}
     actions.edit_booking(booking=priced, client={"name": "Ines"}, job=job, by=owner, at=NOON)
     assert {row.needed_on for row in held(priced)} == {later - dt.timedelta(days=2)}
+
+
+def test_moving_the_event_moves_the_day_its_balance_is_due(owner, priced, issue, say_yes):
+    say_yes(issue(priced))
+    due = AmountDue.objects.get(booking=priced, kind="balance").due_on
+    ahead = {"event_on": priced.event_on + WEEK}
+    actions.edit_booking(booking=priced, client={}, job=ahead, by=owner, at=NOON)
+    assert AmountDue.objects.get(booking=priced, kind="balance").due_on == due + WEEK
+    said = priced.history.get(what__startswith="The balance is due on")
+    assert said.money
+
+
+def test_a_balance_that_is_invoiced_stays_due_on_the_day_its_paper_says(owner, priced, issue, say_yes):
+    say_yes(issue(priced))
+    priced.refresh_from_db()
+    paper = prepare_invoice(priced, kind="whole", studio=Studio.objects.current(), today=TODAY, at=NOON)
+    made = actions.issue_invoice(paper=paper, by=owner, at=NOON)
+    due = AmountDue.objects.get(booking=priced, kind="balance").due_on
+    actions.edit_booking(booking=priced, client={}, job={"event_on": priced.event_on + WEEK}, by=owner, at=NOON)
+    assert AmountDue.objects.get(booking=priced, kind="balance").due_on == due
+    assert priced.history.filter(what__endswith=f"{made} says so.").exists()

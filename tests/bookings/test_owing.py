@@ -6,7 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bookings.owing import Due, by_age, kept_on_cancelling, ladder_words, owed_since, schedule, still_open
+from bookings.owing import (
+    Due,
+    by_age,
+    kept_on_cancelling,
+    ladder_words,
+    moved_with_its_day,
+    owed_since,
+    schedule,
+    still_open,
+)
 
 TODAY = dt.date(2026, 6, 1)
 LADDER = [(30, 25), (14, 50), (0, 100)]
@@ -29,6 +38,23 @@ def on(days: int) -> dt.date:
 def test_a_yes_makes_deposit_and_balance_due(deposit, total, event, dues):
     made = schedule(deposit=deposit, total=total, today=TODAY, event=event, prep=on(20), balance_days=7)
     assert [(due.what, due.amount, due.on) for due in made] == dues
+
+
+@pytest.mark.parametrize(
+    ("due", "before", "after", "moved"),
+    [
+        pytest.param(33, 40, 47, 40, id="a week later"),
+        pytest.param(33, 40, 33, 26, id="a week nearer"),
+        pytest.param(26, 40, 60, 46, id="as agreed, whatever the terms are now"),
+        pytest.param(33, 40, 3, 0, id="so near that it is due today"),
+        pytest.param(-20, 3, 60, 53, id="agreed too late for the terms, and moved away"),
+        pytest.param(-3, 4, 2, -3, id="late already: nearer makes it no later"),
+        pytest.param(-3, 4, 5, 0, id="late already, and not far enough away"),
+    ],
+)
+def test_a_balance_moves_with_its_job(due, before, after, moved):
+    day = moved_with_its_day(on(due), before=on(before), after=on(after), today=TODAY, agreed=on(-20), balance_days=7)
+    assert day == on(moved)
 
 
 def test_money_pays_the_earliest_due_first():
