@@ -6,9 +6,10 @@ from typing import Any
 
 from django.db import transaction
 
-from bookings.actions.jobs import write_history
+from bookings.actions.jobs import StaleForm, write_history
 from bookings.models import Acknowledgement, Booking, Place, Strike
 from bookings.site_check import Check
+from studio.editions import edition_of
 from studio.models import User
 
 
@@ -16,19 +17,33 @@ class AcknowledgeRefused(Exception):
     """The check cannot be acknowledged as it was shown; the message is a sentence."""
 
 
+def edition_on_site(row: Place | Strike) -> str:
+    """The edition of what is written down of a place or of a strike; of one that says nothing, too."""
+    return edition_of(row, but=frozenset({"id"}))
+
+
 @transaction.atomic
-def keep_place(*, booking: Booking, place: Mapping[str, Any], by: User, at: datetime) -> Place:
-    """Write down what is known of a booking's place, all of it. The form has checked it."""
+def keep_place(*, booking: Booking, place: Mapping[str, Any], by: User, at: datetime, seen: str | None = None) -> Place:
+    """Write down what is known of a booking's place, all of it. The form has checked it.
+
+    `seen` is the edition its form was opened with. Raises StaleForm where somebody has written since.
+    """
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    if seen is not None and seen != edition_on_site(Place.objects.of(booking)):
+        raise StaleForm("This place")
     kept, _ = Place.objects.update_or_create(booking=booking, defaults=dict(place))
     write_history(booking, "The place was written down.", at=at, by=by)
     return kept
 
 
 @transaction.atomic
-def keep_strike(*, booking: Booking, strike: Mapping[str, Any], by: User, at: datetime) -> Strike:
-    """Write down how a booking is taken down. The form has checked it."""
+def keep_strike(
+    *, booking: Booking, strike: Mapping[str, Any], by: User, at: datetime, seen: str | None = None
+) -> Strike:
+    """Write down how a booking is taken down. The form has checked it; `seen` as for a place, and StaleForm too."""
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
+    if seen is not None and seen != edition_on_site(Strike.objects.of(booking)):
+        raise StaleForm("This strike")
     kept, _ = Strike.objects.update_or_create(booking=booking, defaults=dict(strike))
     write_history(booking, "The strike was written down.", at=at, by=by)
     return kept

@@ -7,13 +7,15 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
-from bookings.actions.site import keep_strike
+from bookings.actions.jobs import StaleForm
+from bookings.actions.site import edition_on_site, keep_strike
 from bookings.forms.site import StrikeForm
 from bookings.models import Booking
 from bookings.paperwork.run_sheet import run_sheet_pdf
 from bookings.queries.run_sheet import RunSheet
 from bookings.queries.run_sheet import run_sheet as sheet_of
 from studio.access import StudioRequest, owner_and_crew
+from studio.editions import FIELD, seen_by
 from studio.once import answer_once
 
 MENDABLE = 422
@@ -48,12 +50,17 @@ def strike(request: StudioRequest, booking_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def act() -> str:
-            keep_strike(booking=booking, strike=form.cleaned_data, by=request.user, at=timezone.now())
+            opened = request.POST.get(FIELD)
+            keep_strike(booking=booking, strike=form.cleaned_data, by=request.user, at=timezone.now(), seen=opened)
             messages.success(request, "The strike is written down.")
             return reverse("bookings:strike", args=[booking.pk])
 
-        return answer_once(request, act)
-    context = {"booking": booking, "sheet": sheet, "form": form}
+        try:
+            return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
+    seen = seen_by(request, form, edition_on_site(sheet.strike.strike))
+    context = {"booking": booking, "sheet": sheet, "form": form, "seen": seen}
     return render(request, "bookings/strike.html", context, status=MENDABLE if form.errors else 200)
 
 

@@ -9,13 +9,15 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from bookings.actions.site import AcknowledgeRefused, acknowledge, keep_place
+from bookings.actions.jobs import StaleForm
+from bookings.actions.site import AcknowledgeRefused, acknowledge, edition_on_site, keep_place
 from bookings.forms.site import AcknowledgeForm, PlaceForm
 from bookings.models import Booking, Place
 from bookings.queries.site import CheckRow, made_job, points_of, site_rows
 from estimating.models import Rates
 from estimating.site import DEFERS
 from studio.access import StudioRequest, owner_and_crew
+from studio.editions import FIELD, seen_by
 from studio.once import answer_once
 
 MENDABLE = HTTPStatus.UNPROCESSABLE_ENTITY
@@ -32,13 +34,16 @@ def place(request: StudioRequest, booking_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def act() -> str:
-            keep_place(booking=booking, place=form.kept, by=request.user, at=timezone.now())
+            opened = request.POST.get(FIELD)
+            keep_place(booking=booking, place=form.kept, by=request.user, at=timezone.now(), seen=opened)
             return reverse("bookings:site-check", args=[booking.pk])
 
-        return answer_once(request, act)
-    return render(
-        request, "bookings/place.html", {"booking": booking, "form": form}, status=MENDABLE if form.errors else 200
-    )
+        try:
+            return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
+    context = {"booking": booking, "form": form, "seen": seen_by(request, form, edition_on_site(kept))}
+    return render(request, "bookings/place.html", context, status=MENDABLE if form.errors else 200)
 
 
 @owner_and_crew

@@ -338,3 +338,26 @@ def test_no_crew_is_of_thirty(crew_client, gala):
     assert answer.status_code == 422
     assert "People must be a whole number from 1 to 12" in seen(answer)
     assert 'value="All"' in answer.content.decode()
+
+
+@pytest.mark.parametrize(
+    ("page", "theirs", "mine", "field"),
+    [
+        pytest.param("place", {"parking": "In the yard"}, {"parking": "On the street"}, "parking", id="the place"),
+        pytest.param("strike", {"who": "Mo"}, {"who": "Jan"}, "who", id="the strike"),
+    ],
+)
+def test_who_writes_over_somebody_is_told_and_may_save_then(crew_client, owner_client, gala, page, theirs, mine, field):
+    def opened(answer: Any) -> str:
+        return re.findall(r'name="seen" value="(\w+)"', answer.content.decode())[0]
+
+    seen_first = opened(crew_client.get(address(gala, page)))
+    assert owner_client.post(address(gala, page), place_form(seen=seen_first, **theirs)).status_code == 302
+    answer = crew_client.post(address(gala, page), place_form(seen=seen_first, **mine))
+    assert answer.status_code == 422
+    assert "was changed by somebody else since you opened it" in seen(answer)
+    assert f'value="{mine[field]}"' in answer.content.decode()
+    again = crew_client.post(address(gala, page), place_form(seen=opened(answer), **mine))
+    assert again.status_code == 302
+    kept = Place.objects.of(gala) if page == "place" else Strike.objects.of(gala)
+    assert getattr(kept, field) == mine[field]
