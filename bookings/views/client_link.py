@@ -24,13 +24,14 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods, require_safe
 
 from bookings import actions, queries
-from bookings.choosing import Choice
 from bookings.actions.letters import mail_acceptance
+from bookings.choosing import Choice
 from bookings.forms import AcceptForm
 from bookings.guessing import count_miss, has_missed_too_often
 from bookings.links import hash_of
 from bookings.models import AmountDue, Booking, Quote, QuoteOpening
 from bookings.queries.dates import client_dates
+from bookings.queries.money import still_to_pay
 from studio.access import anyone
 from studio.address import address_of, site_of
 from studio.once import answer_once
@@ -235,9 +236,9 @@ def _shown(
 
 def _receipt(quote: Quote) -> dict[str, Any]:
     """What a client who said yes is told: what is owed, and whether anything has happened since."""
-    deposit = AmountDue.objects.filter(quote=quote, kind=AmountDue.Kind.DEPOSIT, void_at__isnull=True).first()
+    owed = AmountDue.objects.filter(quote=quote, void_at__isnull=True, amount_minor__gt=0)
     return {
-        "deposit": deposit if deposit and deposit.amount_minor else None,
+        "dues": still_to_pay(owed.order_by("due_on", "pk"), booking=quote.booking_id),
         "is_cancelled": quote.booking.stage == Booking.Stage.CANCELLED,
         "newest": _newest_path(quote) if quote.replaced_at else None,
     }
