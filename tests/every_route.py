@@ -11,12 +11,15 @@ from typing import Any
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
+from bookings.actions.dates import calendar_token, make_calendar_link
 from bookings.models import (
     Acceptance,
     AmountDue,
     Booking,
+    CalendarLink,
     Charge,
     CreditNote,
+    DayOff,
     Entry,
     HistoryEntry,
     InvoiceLine,
@@ -195,6 +198,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "favourite_id": Favourite.objects.create(name=f"Our {stage} door", kind="counted", spec=piece.spec).pk,
         "quote_id": quote.pk,
         "token": token_of(quote),
+        "feed_token": _a_calendar_link(owner),
         "accent": "1f5a4a",
         "position": quoted_piece.position,
         "item_id": item.pk,
@@ -204,16 +208,17 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
         "order_id": line.order.pk,
         "line_id": line.pk,
         "person_id": owner.pk,
+        "day_off_id": DayOff.objects.get_or_create(person=owner, first=TODAY, last=TODAY)[0].pk,
         "lot_id": lot.pk,
         "sheet_id": CountSheet.objects.get_or_create(is_open=True, started_at=NOON, started_by=owner)[0].pk,
         "kit_id": kit.pk,
         "promise_id": promise.pk,
         "spreadsheet_id": spreadsheet.pk,
         "table": "offers",
+        "setting": "minutes-make",
         "purpose": "quote",
         "question_id": _a_question(quote),
         "mail_id": OutgoingMail.objects.get(key=f"quote:{quote.pk}").pk,
-        "setting": "minutes-make",
         "recipe_id": DoubleRecipe.objects.create(
             outer=item.colour, inner=ColourFactory(), looks_like=ColourFactory(), swatch="#22314f"
         ).pk,
@@ -224,6 +229,12 @@ def _a_question(quote: Quote) -> int:
     """Something the client asked, with the canary in it."""
     text = "Is $7,919.37 with delivery?"
     return Question.objects.create(booking=quote.booking, quote=quote, text=text, asked_at=NOON).pk
+
+
+def _a_calendar_link(owner: User) -> str:
+    """The token of the owner's own calendar."""
+    kept = CalendarLink.objects.filter(person=owner).first() or make_calendar_link(person=owner, at=NOON)
+    return calendar_token(kept.salt)
 
 
 def _money_of(booking: Booking, quote: Quote, owner: User) -> dict[str, Any]:

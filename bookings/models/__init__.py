@@ -10,6 +10,7 @@ from bookings.models.learned import JobEarnings, WrapUpFigure
 from bookings.models.letters import MailRules, MailRulesQuerySet, MailTemplate
 from bookings.models.money import AmountDue, CreditMove, Method, Payment, Refund
 from bookings.models.offered import Charge, OptionName, QuoteExtra, QuoteOption
+from bookings.models.people import DayOff, DayOffQuerySet, OnTheJob, WorkDay
 from bookings.models.pieces import Photo, Piece, Sketch
 from bookings.models.pulling import PullTick, PullTickQuerySet
 from bookings.models.questions import Question, QuestionQuerySet
@@ -45,6 +46,8 @@ __all__ = [
     "DateHold",
     "DateHoldQuerySet",
     "DayLimits",
+    "DayOff",
+    "DayOffQuerySet",
     "Entry",
     "HistoryEntry",
     "Invoice",
@@ -57,6 +60,7 @@ __all__ = [
     "Method",
     "MoneyTerms",
     "NumberSeries",
+    "OnTheJob",
     "OptionName",
     "Payment",
     "Photo",
@@ -79,6 +83,7 @@ __all__ = [
     "Sketch",
     "Strike",
     "StrikeQuerySet",
+    "WorkDay",
     "WrapUp",
     "WrapUpFigure",
     "WrapUpLine",

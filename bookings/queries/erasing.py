@@ -26,6 +26,7 @@ STAYS = frozenset(
     {
         "amountdue", "creditmove", "entry", "invoice", "payment", "refund",  # the books
         "quote", "materialswap", "pulltick", "wrapup",  # blanked by themselves, or numbers alone
+        "onthejob",  # which of the studio worked on it
         "acknowledgement",  # which of the studio answered for what of the site's safety
     }
 )  # fmt: skip

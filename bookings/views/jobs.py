@@ -17,6 +17,7 @@ from bookings.forms.clients import WhoForm
 from bookings.models import Booking
 from bookings.queries.clients import known_again
 from bookings.queries.dates import dates_of
+from bookings.queries.people import people_on
 from bookings.queries.questions import post_card
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.editions import FIELD, seen_by
@@ -71,7 +72,8 @@ def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
         booking, today=timezone.localdate(), studio=request.studio, shows_money=request.user.is_owner
     )
     dates = dates_of(booking, today=timezone.localdate(), zone=request.studio.zone)
-    context = {"booking": booking, "job": page, "dates": dates, "reason": ReasonForm()}
+    people = people_on(booking, today=timezone.localdate(), zone=request.studio.zone)
+    context = {"booking": booking, "job": page, "dates": dates, "people": people, "reason": ReasonForm()}
     if request.user.is_owner:
         context["post"] = post_card(booking, today=timezone.localdate())
     return render(request, "bookings/detail.html", context)
