@@ -29,6 +29,18 @@ _MODELLING_SIZES_FROM = 100
 
 _BOOKING_PAGES = frozenset(["bookings", "clients", "calendar", "estimating"])
 _STUDIO_PAGES = frozenset(["settings", "studio"])
+# How the names of the pages beside the jobs begin, and under which link each stands.
+_BESIDE_THE_JOBS = {
+    "list": "list",
+    "calendar": "calendar",
+    "plan": "plan",
+    "client-money": "money",
+    "client": "clients",
+    "money": "money",
+    "invoice": "money",
+    "how-it-went": "money",
+    "mail": "mail",
+}
 
 
 def disc_width(size: int | Decimal | None) -> int:
@@ -134,10 +146,10 @@ def signed(number: int | Decimal | None) -> str:
 
 @register.simple_tag(takes_context=True)
 def current_section(context: template.Context) -> dict[str, str]:
-    """Where in the navigation this page stands: `section` and `page`, read from its address's name.
+    """Where in the navigation this page stands: `section`, `page` and `part`, read from its address's name.
 
-    A page that belongs elsewhere than its address says puts `section` (week, bookings, stock, studio) in its
-    context.
+    `part` is the link of Bookings it stands under; nothing for a page of one job. A page that belongs elsewhere than
+    its address says puts `section` (week, bookings, stock, studio, mine) in its context.
     """
     match = getattr(context.get("request"), "resolver_match", None)
     namespace, name = (match.namespace, match.url_name or "") if match else ("", "")
@@ -150,7 +162,9 @@ def current_section(context: template.Context) -> dict[str, str]:
     if where == "stock":
         buying = any(word in name for word in ("order", "supplier", "offer", "plan"))
         page = "orders" if buying else next((own for own in ("cover", "count", "kit") if name.startswith(own)), "shelf")
-    return {"section": str(context.get("section") or where), "page": page}
+    section = str(context.get("section") or where)
+    parts = (part for begins, part in _BESIDE_THE_JOBS.items() if name.startswith(begins))
+    return {"section": section, "page": page, "part": next(parts, "") if section == "bookings" else ""}
 
 
 @register.filter

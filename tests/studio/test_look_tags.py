@@ -144,24 +144,29 @@ def test_the_date_block_says_its_day_and_its_whole_date():
 
 
 @pytest.mark.parametrize(
-    ("namespace", "name", "section", "page"),
+    ("namespace", "name", "section", "page", "part"),
     [
-        pytest.param("", "week", "week", "week", id="this week"),
-        pytest.param("bookings", "list", "bookings", "list", id="bookings"),
-        pytest.param("clients", "list", "bookings", "list", id="clients"),
-        pytest.param("stock", "cover", "stock", "cover", id="cover"),
-        pytest.param("stock", "shelf", "stock", "shelf", id="shelf"),
-        pytest.param("stock", "item", "stock", "shelf", id="an item stands under the shelf"),
-        pytest.param("stock", "order-receive", "stock", "orders", id="an order"),
-        pytest.param("stock", "supplier", "stock", "orders", id="a supplier stands under the orders"),
-        pytest.param("", "settings", "studio", "settings", id="settings"),
-        pytest.param("", "settings-people", "studio", "settings-people", id="a page of settings"),
+        pytest.param("", "week", "week", "week", "", id="this week"),
+        pytest.param("bookings", "list", "bookings", "list", "list", id="bookings"),
+        pytest.param("clients", "list", "bookings", "list", "list", id="clients"),
+        pytest.param("bookings", "detail", "bookings", "detail", "", id="one job"),
+        pytest.param("bookings", "calendar-subscribe", "bookings", "calendar-subscribe", "calendar", id="a calendar"),
+        pytest.param("bookings", "client-page", "bookings", "client-page", "clients", id="one client"),
+        pytest.param("bookings", "client-money", "bookings", "client-money", "money", id="what a client owes"),
+        pytest.param("bookings", "invoice", "bookings", "invoice", "money", id="an invoice"),
+        pytest.param("stock", "cover", "stock", "cover", "", id="cover"),
+        pytest.param("stock", "shelf", "stock", "shelf", "", id="shelf"),
+        pytest.param("stock", "item", "stock", "shelf", "", id="an item stands under the shelf"),
+        pytest.param("stock", "order-receive", "stock", "orders", "", id="an order"),
+        pytest.param("stock", "supplier", "stock", "orders", "", id="a supplier stands under the orders"),
+        pytest.param("", "settings", "studio", "settings", "", id="settings"),
+        pytest.param("", "settings-people", "studio", "settings-people", "", id="a page of settings"),
     ],
 )
-def test_the_navigation_knows_where_a_page_stands(namespace, name, section, page):
+def test_the_navigation_knows_where_a_page_stands(namespace, name, section, page, part):
     match = SimpleNamespace(namespace=namespace, url_name=name)
     context = Context({"request": SimpleNamespace(resolver_match=match)})
-    assert look.current_section(context) == {"section": section, "page": page}
+    assert look.current_section(context) == {"section": section, "page": page, "part": part}
 
 
 def test_a_page_can_say_for_itself_where_it_stands():
