@@ -145,7 +145,7 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
         place=place,
         stopped=why_stopped(booking),
         days=tuple((day, tuple(of_day)) for day, of_day in groupby(steps, key=lambda step: step.day)),
-        pieces=tuple(_pieces(made, place, rates, studio.system)),
+        pieces=tuple(_pieces(booking, made, place, rates, studio.system)),
         rows=tuple(site_rows(booking, made, place, rates=rates, measures=studio.system, zone=zone)),
         site=None if made is None else load_and_site(made.estimate, booking, rates=rates, measures=studio.system),
         cautions=tuple(cautions_for(outdoors=outdoors)),
@@ -180,10 +180,10 @@ def why_stopped(booking: Booking) -> str:
     }.get(Booking.Stage(booking.stage), "")
 
 
-def _pieces(made: MadeJob | None, place: Place, rates: Rates, measures: System) -> list[SheetPiece]:
+def _pieces(booking: Booking, made: MadeJob | None, place: Place, rates: Rates, measures: System) -> list[SheetPiece]:
     if made is None:
         return []
-    hung = {points.key: points for points in points_of(made, place, rates=rates)}
+    hung = {points.key: points for points in points_of(booking, made, place, rates=rates)}
     known = palette()
     found = []
     for key, one in made.pieces.items():
@@ -219,10 +219,8 @@ def _rows(points: PiecePoints | None, measures: System) -> tuple[PointRow, ...]:
         PointRow(
             number,
             "" if at is None else ("at its start" if at < 0.5 else f"at {measured(at, measures)}"),
-            grams_in_words(load.grams, measures),
+            grams_in_words(grams, measures) + (" with the push of the wind" if points.wind else ""),
             "" if rating is None else grams_in_words(rating, measures),
         )
-        for number, (at, load, rating) in enumerate(
-            zip(points.places, points.loads.points, points.ratings, strict=True), 1
-        )
+        for number, (at, grams, rating) in enumerate(zip(points.places, points.grams, points.ratings, strict=True), 1)
     )

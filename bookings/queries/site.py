@@ -72,6 +72,12 @@ class PiecePoints:
     places: tuple[float | None, ...]
     loads: PointLoads
     ratings: tuple[float | None, ...]
+    wind: float = 0.0
+
+    @property
+    def grams(self) -> tuple[float, ...]:
+        """What each bears: its weight, and outdoors its share of the push of the `wind`, as if it pulled alike."""
+        return tuple(point.grams + self.wind for point in self.loads.points)
 
 
 def made_job(booking: Booking, *, currency: str) -> MadeJob | None:
@@ -110,7 +116,7 @@ def figures_of(booking: Booking, made: MadeJob, place: Place, *, rates: Rates, z
     return Figures(
         height=None if booking.hang_height_mm is None else inches(booking.hang_height_mm),
         ladders=tuple(ladders_ft()),
-        hung=tuple(_hung(booking, one, points, rates, things) for one, points in _points(pieces, place, rates, things)),
+        hung=tuple(_hung(one, points, rates, things) for one, points in _points(booking, pieces, place, rates, things)),
         standing=tuple(
             _standing(booking, key, one, place, rates, things) for key, one in outdoors.items() if _stands(one)
         ),
@@ -130,9 +136,9 @@ def figures_of(booking: Booking, made: MadeJob, place: Place, *, rates: Rates, z
     )
 
 
-def points_of(made: MadeJob, place: Place, *, rates: Rates) -> list[PiecePoints]:
+def points_of(booking: Booking, made: MadeJob, place: Place, *, rates: Rates) -> list[PiecePoints]:
     """The points of every piece that hangs from some, with what the place says they are rated for."""
-    return [points for _, points in _points(made.pieces, place, rates, things_taken(made.estimate))]
+    return [points for _, points in _points(booking, made.pieces, place, rates, things_taken(made.estimate))]
 
 
 def _row(check: Check, kept: Sequence[Acknowledgement]) -> CheckRow:
@@ -141,7 +147,7 @@ def _row(check: Check, kept: Sequence[Acknowledgement]) -> CheckRow:
 
 
 def _points(
-    pieces: Mapping[int, PieceEstimate], place: Place, rates: Rates, things: Mapping[str, Thing]
+    booking: Booking, pieces: Mapping[int, PieceEstimate], place: Place, rates: Rates, things: Mapping[str, Thing]
 ) -> list[tuple[PieceEstimate, PiecePoints]]:
     found = []
     rules = material_rules(rates)
@@ -155,7 +161,14 @@ def _points(
         along = attachment_points(one.piece.layout, every) if one.piece.layout.points is None else []
         many = len(loads.points)
         places: tuple[float | None, ...] = tuple(along) if len(along) == many else (None,) * many
-        found.append((one, PiecePoints(key, one.piece.name, places, loads, _ratings(place, key, many))))
+        found.append(
+            (
+                one,
+                PiecePoints(
+                    key, one.piece.name, places, loads, _ratings(place, key, many), _wind(booking, one, rates, many)
+                ),
+            )
+        )
     return found
 
 
@@ -167,22 +180,22 @@ def _ratings(place: Place, key: int, many: int) -> tuple[float | None, ...]:
     return tuple(float(own[str(n)]) if str(n) in own else usual for n in range(1, many + 1))
 
 
-def _hung(
-    booking: Booking, one: PieceEstimate, points: PiecePoints, rates: Rates, things: Mapping[str, Thing]
-) -> HungPiece:
-    """Outdoors each point bears its share of the push of the wind too, as if it pulled the same way."""
-    wind = 0.0
-    if one.materials.outdoors:
-        layout = one.piece.layout
-        push = drag(_mph(booking, rates), silhouette(layout), drag_coefficient(layout))
-        wind = push * POUND / len(points.loads.points)
+def _wind(booking: Booking, one: PieceEstimate, rates: Rates, points: int) -> float:
+    """The grams each point bears of the push of the gusts; nothing indoors."""
+    if not one.materials.outdoors:
+        return 0.0
+    layout = one.piece.layout
+    return drag(_mph(booking, rates), silhouette(layout), drag_coefficient(layout)) * POUND / points
+
+
+def _hung(one: PieceEstimate, points: PiecePoints, rates: Rates, things: Mapping[str, Thing]) -> HungPiece:
     fewer = points.loads.one_fewer
     return HungPiece(
         key=points.key,
         name=points.name,
-        grams=tuple(point.grams + wind for point in points.loads.points),
+        grams=points.grams,
         ratings=points.ratings,
-        one_fewer=None if fewer is None else fewer + wind,
+        one_fewer=None if fewer is None else fewer + points.wind,
         hook=float(rates.hook_grams),
         unknown=weigh(one.piece.layout, one.materials, items=things).unknown,
     )

@@ -29,7 +29,7 @@ def place(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Write down the place, from where one stands in it."""
     booking = _booking(booking_id)
     kept, made = Place.objects.of(booking), made_job(booking, currency=request.studio.currency)
-    points = [] if made is None else points_of(made, kept, rates=Rates.objects.current())
+    points = [] if made is None else points_of(booking, made, kept, rates=Rates.objects.current())
     form = PlaceForm(request.POST or None, place=kept, points=points, measures=request.studio.system)
     if request.method == "POST" and form.is_valid():
 

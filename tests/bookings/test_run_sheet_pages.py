@@ -15,7 +15,7 @@ from django.urls import reverse
 
 from bookings.actions.site import AcknowledgeRefused, acknowledge, keep_place
 from bookings.models import Acknowledgement, Booking, Place, Strike
-from bookings.queries.site import made_job, site_rows
+from bookings.queries.site import made_job, points_of, site_rows
 from bookings.site_check import Check
 from estimating.models import Rates
 from studio.models import Studio, User
@@ -361,3 +361,19 @@ def test_who_writes_over_somebody_is_told_and_may_save_then(crew_client, owner_c
     assert again.status_code == 302
     kept = Place.objects.of(gala) if page == "place" else Strike.objects.of(gala)
     assert getattr(kept, field) == mine[field]
+
+
+def test_outdoors_a_point_bears_its_share_of_the_wind_on_the_sheet_and_in_the_check(gala, owner):
+    piece = gala.pieces.get()
+    piece.spec["outdoors"] = True
+    piece.save()
+    place, rates = Place.objects.of(gala), Rates.objects.current()
+
+    def borne(mph: int) -> float:
+        gala.gusts_mph = Decimal(mph)
+        made = made_job(gala, currency="USD")
+        assert made is not None
+        return points_of(gala, made, place, rates=rates)[0].grams[0]
+
+    assert borne(20) - borne(0) == pytest.approx(4 * (borne(10) - borne(0)))
+    assert borne(20) > borne(0) > 0
