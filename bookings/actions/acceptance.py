@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from bookings.actions.books import hold
 from bookings.actions.jobs import write_history
 from bookings.actions.payments import free_surplus
 from bookings.choosing import MOST_OPTIONS, Choice, Offer, agreed, needed_of
@@ -55,7 +56,7 @@ def accept_quote(
     Twice is once: a second yes finds the first, whatever it chose. Raises AcceptanceRefused for a quote that is no
     longer open, NoSuchChoice for an option or an extra it does not offer.
     """
-    booking = Booking.objects.select_for_update().select_related("client").get(pk=quote.booking_id)
+    booking = hold(quote.booking_id)
     quote = Quote.objects.select_for_update().get(pk=quote.pk)
     quote.booking = booking
     state = state_of(quote, today=today)

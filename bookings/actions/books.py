@@ -29,8 +29,14 @@ def take_number(series: str) -> int:
 
 
 def hold(booking: int) -> Booking:
-    """The booking and its client, held: the queue for everything about their money."""
-    return Booking.objects.select_for_update().select_related("client").get(pk=booking)
+    """The booking and then its client, held: the queue for everything about their money.
+
+    The client is read once the booking is held. Joined to it, a client who became another meanwhile would take the
+    booking out of the answer: PostgreSQL looks at the row it waited for again, but not for another client.
+    """
+    held = Booking.objects.select_for_update().get(pk=booking)
+    held.client = hold_client(held.client_id)
+    return held
 
 
 def hold_client(client: int) -> Client:

@@ -35,7 +35,7 @@ def hold_date_for_client(*, quote: Quote, until: date, today: date, at: datetime
 
     A day that is full is not held: what is booked and held already was promised first.
     """
-    booking = Booking.objects.select_for_update(of=("self",)).select_related("client").get(pk=quote.booking_id)
+    booking = Booking.objects.select_for_update().get(pk=quote.booking_id)
     quote.booking = booking
     held = hold_of(booking, today=today)
     if held is not None:

@@ -21,7 +21,7 @@ def promise_kit(
 
     Raises KitRefusal where the job is over, and for what the kit cannot be promised for.
     """
-    booking = Booking.objects.select_for_update(of=("self",)).select_related("client").get(pk=booking.pk)
+    booking = Booking.objects.select_for_update().get(pk=booking.pk)
     if booking.stage in _OVER:
         raise stock.KitRefusal(f"No kit is promised to this job any more: it is {booking.stage}.")
     promise = stock.promise_kit(

@@ -27,7 +27,7 @@ class AlreadyAnswered(Exception):
 @transaction.atomic
 def ask(*, quote: Quote, text: str, base: str, today: date, at: datetime) -> Question:
     """Write down what a client asks, and tell the studio. Raises TooManyQuestions."""
-    booking = Booking.objects.select_for_update(of=("self",)).select_related("client").get(pk=quote.booking_id)
+    booking = Booking.objects.select_for_update().get(pk=quote.booking_id)
     if booking.questions.waiting().count() >= MOST_WAITING:
         raise TooManyQuestions(
             f"You have asked {MOST_WAITING} things we have not answered yet. Give us a little time, or call us."
@@ -46,7 +46,7 @@ def answer(
     *, question: Question, text: str, base: str, today: date, by: User, at: datetime
 ) -> tuple[Question, OutgoingMail | None]:
     """Answer on the client's page and by mail, where they have an address. Raises AlreadyAnswered."""
-    booking = Booking.objects.select_for_update(of=("self",)).select_related("client").get(pk=question.booking_id)
+    booking = Booking.objects.select_for_update().get(pk=question.booking_id)
     question = Question.objects.select_related("quote", "answered_by").get(pk=question.pk)
     if question.answered_at is not None:
         who = question.answered_by.shown_name if question.answered_by else "Somebody"

@@ -7,6 +7,7 @@ from datetime import datetime
 from django.conf import settings
 from django.db import transaction
 
+from bookings.actions.books import hold
 from bookings.actions.jobs import write_history
 from bookings.choosing import most_needed
 from bookings.lifecycle import check_move, may_be_quoted
@@ -42,7 +43,7 @@ def issue_quote(*, paper: QuotePaper, by: User, at: datetime) -> Quote:
 
     Raises QuoteRefused where the booking has moved on since the paper was prepared.
     """
-    booking = Booking.objects.select_for_update().select_related("client").get(pk=paper.booking_id)
+    booking = hold(paper.booking_id)
     if not may_be_quoted(booking.stage):
         raise QuoteRefused(f"Booking {booking.pk} is {booking.stage}: no quote can be sent for it.")
     if paper.made_from != paper.fingerprint_of(booking):

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from bookings.actions.books import hold
 from bookings.actions.jobs import write_history
 from bookings.models import Booking, MaterialSwap
 from stock import actions as stock
@@ -28,7 +29,7 @@ def swap_material(
     With `inside`, as many of it too: each goes into one taken. Raises PromiseRefusal where the job is not booked, holds
     less, less is free on its prep day, or no recipe of the studio's says that the two look like what is given up.
     """
-    booking = Booking.objects.select_for_update().select_related("client").get(pk=booking.pk)
+    booking = hold(booking.pk)
     if booking.stage != Booking.Stage.BOOKED:
         raise stock.PromiseRefusal(f"Only a booked job holds materials to swap; this one is {booking.stage}.")
     stock.swap(
