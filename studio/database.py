@@ -20,7 +20,7 @@ class AddressError(ValueError):
 def sqlite_in(path: Path) -> Settings:
     """The settings of a database in a file."""
     return {
-        "ENGINE": "django.db.backends.sqlite3",
+        "ENGINE": "studio.sqlite_backend",
         "NAME": path,
         "CONN_MAX_AGE": None,
         "OPTIONS": {

@@ -14,7 +14,7 @@ LOWEST_FIRST = ["studio", "stock", "estimating", "bookings"]
 
 # What Django, the machine or the command line calls: nothing of ours imports these, save what starts the program.
 STARTS_THE_PROGRAM = {"apps", "checks", "forms", "logs", "management", "migrations", "serving", "settings", "sqlite"}
-STARTS_THE_PROGRAM |= {"database", "static_files", "uploads", "write_once", "wsgi"}
+STARTS_THE_PROGRAM |= {"database", "sqlite_backend", "static_files", "uploads", "write_once", "wsgi"}
 
 
 def contracts() -> list[dict[str, Any]]:

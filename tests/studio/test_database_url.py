@@ -82,15 +82,17 @@ def asked(what: str, tmp_path: Path, **environment: str) -> "subprocess.Complete
 @pytest.mark.parametrize(
     ("environment", "engine"),
     [
-        pytest.param({"DATABASE_URL": ""}, "sqlite3", id="empty"),
-        pytest.param({"DATABASE_URL": "postgres://h/s"}, "postgresql", id="an-address"),
-        pytest.param({"DATABASE_URL": "postgres://h/s", "GARLANDRY_DEMO": "1"}, "sqlite3", id="never-for-the-demo"),
+        pytest.param({"DATABASE_URL": ""}, "studio.sqlite_backend", id="empty"),
+        pytest.param({"DATABASE_URL": "postgres://h/s"}, "django.db.backends.postgresql", id="an-address"),
+        pytest.param(
+            {"DATABASE_URL": "postgres://h/s", "GARLANDRY_DEMO": "1"}, "studio.sqlite_backend", id="never-for-demo"
+        ),
     ],
 )
 def test_the_settings_take_the_address_from_the_environment(tmp_path, environment, engine):
     answer = asked("settings.DATABASES['default']['ENGINE']", tmp_path, **environment)
 
-    assert answer.stdout.strip() == f"django.db.backends.{engine}", answer.stderr
+    assert answer.stdout.strip() == engine, answer.stderr
 
 
 def test_a_wrong_address_stops_the_program_without_its_password(tmp_path):

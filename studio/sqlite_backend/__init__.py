@@ -1,0 +1,1 @@
+"""Django's SQLite, with a queue in front of its one writer."""
