@@ -4,11 +4,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 from typing import Any
 
-from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery, Value
+from django.db.models.functions import Coalesce
 
 from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
 from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote
 from bookings.queries.entries import Entry
+from bookings.queries.known import may_have
 from bookings.timetable import Part, Slot, later, timetable
 
 LIVE = (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED, Booking.Stage.BOOKED)
@@ -176,7 +178,8 @@ class DatesCard:
 def dates_of(booking: Booking, *, today: date, zone: tzinfo) -> DatesCard:
     """When each part of the job is, what its days cannot take, and whether its date is held."""
     waits = booking.stage in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
-    kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first() if waits else None
+    may_be_held = waits and may_have(booking, "holds")
+    kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first() if may_be_held else None
     lapsed = kept if kept is not None and kept.until < today else None
     hold = None if lapsed is not None else kept
     limits = DayLimits.objects.current()
@@ -195,7 +198,11 @@ def last_day_to_hold(quote: Quote, *, today: date) -> date | None:
 
     It is so many days from today as the studio allows, no later than the quote is open, and before the event.
     """
-    booking, most = quote.booking, DayLimits.objects.current().hold_days
+    return _last_day(quote, DayLimits.objects.current().hold_days, today)
+
+
+def _last_day(quote: Quote, most: int, today: date) -> date | None:
+    booking = quote.booking
     if not most or booking.stage not in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED) or booking.event_on is None:
         return None
     last = min(today + timedelta(days=most), quote.valid_until, booking.event_on - _DAY)
@@ -213,15 +220,24 @@ class ClientDates:
 
     day: date | None
     first: date
-    hold: DateHold | None
+    held_until: date | None
     last: date | None
     has_lapsed: bool
 
 
-def client_dates(quote: Quote, *, today: date) -> ClientDates:
-    """The dates of a quote's page."""
-    booking = quote.booking
-    hold, before = hold_of(booking, today=today), client_has_held(quote)
+def with_dates(quotes: QuerySet[Quote], *, today: date) -> QuerySet[Quote]:
+    """The quotes with `held_until`, `has_held` and `hold_days`, what `client_dates` reckons from, in the same query."""
+    limits = DayLimits.objects.filter(pk=1).values("hold_days")
+    return quotes.annotate(
+        held_until=Subquery(DateHold.objects.holding(today).filter(booking=OuterRef("booking")).values("until")[:1]),
+        has_held=Exists(DateHold.objects.filter(quote=OuterRef("pk"))),
+        hold_days=Coalesce(Subquery(limits), Value(DayLimits().hold_days)),
+    )
+
+
+def client_dates(quote: Any, *, today: date) -> ClientDates:
+    """The dates of the page of a quote that was read `with_dates`."""
+    until = quote.held_until
     is_open = quote.withdrawn_at is None and quote.replaced_at is None and quote.valid_until >= today
-    last = last_day_to_hold(quote, today=today) if is_open and hold is None and not before else None
-    return ClientDates(booking.event_on, today, hold, last, has_lapsed=before and hold is None)
+    last = _last_day(quote, quote.hold_days, today) if is_open and until is None and not quote.has_held else None
+    return ClientDates(quote.booking.event_on, today, until, last, has_lapsed=quote.has_held and until is None)

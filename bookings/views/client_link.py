@@ -30,7 +30,7 @@ from bookings.forms import AcceptForm
 from bookings.guessing import count_miss, has_missed_too_often
 from bookings.links import hash_of
 from bookings.models import AmountDue, Booking, Quote, QuoteOpening
-from bookings.queries.dates import client_dates
+from bookings.queries.dates import client_dates, with_dates
 from bookings.queries.money import still_to_pay
 from studio.access import anyone
 from studio.address import address_of, site_of
@@ -74,7 +74,7 @@ def found_by_token(view: View) -> View:
             response.headers["Retry-After"] = "60"
             return response
         quote = (
-            Quote.objects.filter(link_hash=hash_of(token))
+            with_dates(Quote.objects.filter(link_hash=hash_of(token)), today=timezone.localdate(now))
             .select_related("booking", "acceptance")
             .defer("pdf", "reasons")
             .first()

@@ -107,7 +107,7 @@ def client_hold(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
     """The client holds their date. Held already, or merely opened, this leads back to the quote."""
     today = timezone.localdate()
     dates = client_dates(quote, today=today)
-    if request.method != "POST" or dates.hold is not None:
+    if request.method != "POST" or dates.held_until is not None:
         return redirect(_BACK)
     form = HoldForm(request.POST, first=today, last=dates.last or today)
     if dates.last is not None and not form.is_valid():

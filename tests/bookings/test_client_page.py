@@ -327,6 +327,6 @@ def test_the_page_asks_the_database_few_things_however_many_pieces(client, days,
     made = QuoteFactory(valid_until=days[1])
     for n in range(8):
         QuotePieceFactory(quote=made, position=n)
-    # Studio; quote; the opening written; options, extras, pieces; the day's hold; what was asked.
-    with django_assert_max_num_queries(8):
+    # Studio; quote with its date; the opening written; pieces; what was asked.
+    with django_assert_max_num_queries(5):
         client.get(path_of(made))

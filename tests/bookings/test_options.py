@@ -319,8 +319,8 @@ def test_a_page_with_options_carries_at_most_5_kb_of_script_and_100_kb_in_all(cl
 
 def test_a_page_with_options_asks_the_database_few_things(client, quote, django_assert_max_num_queries):
     page_of(client, quote)
-    # Studio, quote, opening, options, extras, pieces; whether the date is held takes three, and what was asked one.
-    with django_assert_max_num_queries(10):
+    # Studio; quote with its date; opening; options with extras; pieces; what was asked.
+    with django_assert_max_num_queries(6):
         page_of(client, quote)
 
 
