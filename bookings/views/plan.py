@@ -1,0 +1,20 @@
+"""The plan of the weeks ahead: what does not fit first, then the days."""
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from bookings.queries.plan import WEEKS
+from bookings.queries.plan import plan as plan_of
+from studio.access import StudioRequest, owner_and_crew
+
+
+@owner_and_crew
+@require_safe
+def plan(request: StudioRequest) -> HttpResponse:
+    """Everybody's prep, day by day: never a price."""
+    today = timezone.localdate()
+    found = plan_of(today=today, studio=request.studio, zone=request.studio.zone)
+    context = {"plan": found, "today": today, "weeks": WEEKS, "section": "bookings"}
+    return render(request, "bookings/plan.html", context)

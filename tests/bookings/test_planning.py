@@ -1,0 +1,111 @@
+"""When a piece may be made, backwards from when the van is loaded."""
+
+import datetime as dt
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from bookings.planning import Batch, Window, together, window_of
+from bookings.run_steps import Work
+from bookings.timetable import Said
+
+NEW_YORK = ZoneInfo("America/New_York")
+SATURDAY = dt.date(2026, 6, 20)
+WORK = Work(travel=30, install=120, strike=60)
+
+
+def day(n: int) -> dt.date:
+    """So many days from the Saturday of the event."""
+    return SATURDAY + dt.timedelta(days=n)
+
+
+def said(**given) -> Said:
+    usual = {"event_on": SATURDAY, "prep_on": day(-1), "ready_by": dt.time(14), "starts_at": dt.time(18)}
+    return Said(**usual | {"ends_at": dt.time(23)} | given)
+
+
+def window(batch: Batch, **given) -> Window:
+    return window_of(batch, said(**given), WORK, zone=NEW_YORK)
+
+
+def days(batch: Batch, **given) -> tuple[dt.date, dt.date]:
+    found = window(batch, **given)
+    return found.first, found.last
+
+
+AIR = Batch("Garland", 300)
+ELEVEN = Batch("Bouquet", 60, floats=8, sealed=48)
+GIANT = Batch("Big balloon", 60, floats=36, sealed=216)
+
+
+def test_air_keeps_for_three_days():
+    assert days(AIR) == (day(-3), day(-1))
+
+
+def test_outdoors_is_done_on_the_day():
+    assert days(Batch("Arch", 300, outdoors=True)) == (SATURDAY, SATURDAY)
+
+
+def test_helium_is_filled_no_earlier_than_it_floats_until_the_end():
+    """36 hours before 23:00 on Saturday is 11:00 on Friday."""
+    found = window(GIANT)
+    assert (found.first, found.last) == (day(-1), day(-1))
+    assert found.not_before == dt.datetime(2026, 6, 19, 11, tzinfo=NEW_YORK)
+    assert (
+        found.why
+        == "Helium: it floats 36 hours at least and must until 23:00 on Sat 20 Jun, so not before 11:00 on Fri 19 Jun."
+    )
+
+
+def test_sealed_it_may_be_begun_earlier_but_no_more_than_three_days():
+    assert window(GIANT).earliest == day(-3)
+    assert window(ELEVEN).earliest == day(-1)
+
+
+def test_what_would_come_down_too_early_is_said():
+    found = window(ELEVEN)
+    assert (found.first, found.last) == (SATURDAY, SATURDAY)
+    assert found.too_late == (
+        "The van is loaded at 11:00 on Sat 20 Jun, before that: seal it inside, for 48 hours at least,"
+        " or fill it there, or take foil or air."
+    )
+
+
+def test_a_job_without_a_time_floats_until_midnight():
+    found = window(GIANT, ready_by=None, starts_at=None, ends_at=None)
+    assert found.not_before == dt.datetime(2026, 6, 19, 12, tzinfo=NEW_YORK)
+    assert found.too_late == ""
+
+
+def test_an_event_past_midnight_floats_into_the_next_day():
+    assert window(GIANT, ends_at=dt.time(2)).not_before == dt.datetime(2026, 6, 19, 14, tzinfo=NEW_YORK)
+
+
+def test_hours_afloat_are_hours_that_pass_when_the_clocks_go_back():
+    """From 14:00 on 31 October to 01:00 on 2 November are 36 hours that pass: one of them comes twice."""
+    night = dt.date(2026, 11, 1)
+    found = window(GIANT, event_on=night, prep_on=night - dt.timedelta(days=1), ends_at=dt.time(1))
+    assert found.not_before == dt.datetime(2026, 10, 31, 14, tzinfo=NEW_YORK)
+
+
+def test_an_install_on_the_evening_before_takes_its_days_with_it():
+    """Ready by 09:00 with the install from 20:00: loaded on the day before the event."""
+    assert days(AIR, install_at=dt.time(20), ready_by=dt.time(9), prep_on=day(-1)) == (day(-4), day(-1))
+
+
+def test_a_prep_day_of_its_own_is_the_last_day():
+    assert days(AIR, prep_on=day(-2)) == (day(-3), day(-2))
+    assert days(AIR, prep_on=day(-6)) == (day(-6), day(-6))
+
+
+def test_pieces_that_may_be_made_on_the_same_days_are_one():
+    pairs = [(batch, window(batch)) for batch in (AIR, GIANT, Batch("Column", 40))]
+    assert [(minutes, names) for _, minutes, names in together(pairs)] == [
+        (340, ("Garland", "Column")),
+        (60, ("Big balloon",)),
+    ]
+
+
+def test_a_job_without_a_day_cannot_be_planned():
+    with pytest.raises(ValueError, match="event_on"):
+        window(AIR, event_on=None)
