@@ -22,8 +22,8 @@ from estimating.models import Rates
 from stock import actions as stock
 from stock.models import Colour, DoubleRecipe, Item, Offer, Supplier
 from stock.queries import on_hand
-from studio.demo_dates import set_dates
 from studio.demo_clients import know_the_clients
+from studio.demo_dates import set_dates, set_people
 from studio.demo_done import wrapped_up_jobs
 from studio.demo_kit import list_kit, promise_what_it_wants
 from studio.demo_mail import write_and_ask
@@ -78,6 +78,7 @@ def make_demo(*, today: date, at: datetime) -> None:
     pay_one_deposit(made[0], made[1], by=owner, today=today, at=at)
     know_the_clients(made, by=owner, today=today, at=at)
     set_dates(made, by=owner, today=today, at=at)
+    set_people(made, by=owner, today=today, at=at)
     write_the_places(made[0], made[1], by=owner, at=at)
     write_and_ask(made[0], made[1], by=owner, at=at)
     _black_for_one_and_a_bit(made[0], made[1], colours["black"], owner, at)

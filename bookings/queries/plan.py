@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta, tzinfo
 from typing import NamedTuple
 
-from bookings.diary import long_day, short_day
+from bookings.diary import long_day
 from bookings.models import Booking, DayLimits
 from bookings.planning import Batch, Window, loaded_on, together, window_of
 from bookings.queries.dates import diary_job, with_standing
@@ -243,9 +243,9 @@ def _trouble(group: list[PlannedBatch], preps: list[Prep], room: dict[date, Day]
         lacking[preps[n].name] += minutes
     first = min(preps[n].first for n in found.left_over)
     last = max(preps[n].last for n in found.left_over)
-    when = long_day(last) if first == last else f"{short_day(first)} to {long_day(last)}"
+    when = long_day(last) if first == last else f"{long_day(first)} to {long_day(last)}"
     over = ", ".join(f"{clock(minutes)} of {name}" for name, minutes in lacking.items())
-    sentence = f"{when} is {clock(sum(lacking.values()))} over: {over} finds no place, with all overtime."
+    sentence = f"{when} is {clock(sum(lacking.values()))} over: {over} finds no place, even with all overtime."
     earliest = {n: max(one.window.earliest, min(room)) for n, one in enumerate(group)}
     would = tuple(_cure_words(cure, group) for cure in cures(preps, room, found, earliest=earliest))
     jobs = {group[n].booking.pk: group[n].booking for n in found.left_over}

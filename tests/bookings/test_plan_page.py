@@ -57,7 +57,7 @@ def test_what_does_not_fit_is_said_with_what_would_make_it_fit(owner_client, own
     everyday(owner, 0.25, owner)
     page = words(owner_client)
     assert "over:" in page
-    assert "of Winter gala finds no place, with all overtime." in page
+    assert "of Winter gala finds no place, even with all overtime." in page
     assert "It fits with" in page
 
 
