@@ -330,3 +330,19 @@ def test_the_page_asks_the_database_few_things_however_many_pieces(client, days,
     # Studio; quote with its date; the opening written; pieces; what was asked.
     with django_assert_max_num_queries(5):
         client.get(path_of(made))
+
+
+def test_the_alternative_of_a_picture_says_its_balloons_once(client, days):
+    made = QuoteFactory(valid_until=days[1])
+    QuotePieceFactory(quote=made, name="Garland", description="24 ft × 22 in, 3 balloons")
+    assert 'alt="Garland: 24 ft × 22 in, 3 balloons: 2 Ink, 1 Sand."' in client.get(path_of(made)).content.decode()
+
+
+def test_the_letters_are_asked_for_before_the_styles_so_that_nothing_moves(client, quote):
+    head = client.get(path_of(quote)).content.decode().partition("</head>")[0]
+    asked = re.findall(r'<link rel="(preload|stylesheet)"[^>]* href="/static/([^"]+)"', head)
+    assert asked[:3] == [
+        ("preload", "fonts/atkinson-hyperlegible-next-latin.woff2"),
+        ("preload", "fonts/bricolage-grotesque-latin.woff2"),
+        ("stylesheet", "css/garlandry.css"),
+    ]
