@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta, tzinfo
+from itertools import groupby
 from typing import NamedTuple
 
 from bookings.diary import long_day
@@ -13,6 +14,7 @@ from bookings.queries.dates import diary_job, with_standing
 from bookings.queries.people import staff
 from bookings.queries.run_sheet import work_of
 from bookings.queries.site import MadeJob, made_job
+from bookings.run_steps import RunStep, run_steps
 from bookings.spreading import Cure, Day, Prep, Spread, cures, spread
 from bookings.staffing import Person
 from estimating.afloat import UNTREATED_HOURS, hours_afloat
@@ -262,7 +264,18 @@ def _cure_words(cure: Cure, group: Sequence[PlannedBatch]) -> str:
     return f"It fits without {' and '.join(one.names)} of {one.prep.name}, on another day or bought ready-made."
 
 
-def windows_of(booking: Booking, *, studio: Studio, zone: tzinfo) -> list[tuple[Window, int, tuple[str, ...]]]:
-    """When the pieces of one job may be made: the plan on its own page. Nothing while it has no day or no pieces."""
-    made = made_job(booking, currency=studio.currency) if booking.event_on is not None else None
-    return [] if made is None else together(batches_of(booking, made, zone=zone))
+class JobPlan(NamedTuple):
+    """The plan of one job: its pieces with their days, minutes and names, and its other steps by day."""
+
+    windows: list[tuple[Window, int, tuple[str, ...]]]
+    steps: list[tuple[date, list[RunStep]]]
+
+
+def job_plan(booking: Booking, *, studio: Studio, zone: tzinfo) -> JobPlan:
+    """One job planned backwards; without a day or without pieces nothing is known of its making."""
+    made = made_job(booking, currency=studio.currency)
+    steps = [step for step in run_steps(booking.said, work_of(booking, made), zone=zone) if step.begins is not None]
+    by_day = [(day, list(of_day)) for day, of_day in groupby(steps, key=lambda step: step.day)]
+    if made is None or booking.event_on is None:
+        return JobPlan([], by_day)
+    return JobPlan(together(batches_of(booking, made, zone=zone)), by_day)

@@ -16,8 +16,8 @@ def at_noon(monkeypatch, db):
     monkeypatch.setattr(timezone, "now", lambda: NOON)
 
 
-def words(browser) -> str:
-    return " ".join(re.sub(r"<[^>]+>", " ", browser.get("/plan/").content.decode()).split())
+def words(browser, page: str = "/plan/") -> str:
+    return " ".join(re.sub(r"<[^>]+>", " ", browser.get(page).content.decode()).split())
 
 
 @pytest.fixture
@@ -92,3 +92,21 @@ def test_what_is_only_quoted_is_not_planned(owner_client, job):
 
 def test_crew_reads_the_plan(crew_client, job):
     assert "Winter gala" in words(crew_client)
+
+
+def test_a_job_is_planned_backwards_from_when_it_must_be_ready(crew_client, job):
+    page = words(crew_client, f"/bookings/{job.pk}/plan/")
+    assert "Filled with air: up to three days ahead." in page
+    assert page.index("Inflate and assemble") < page.index("Load the van") < page.index("Ready")
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        pytest.param({"event_on": None, "needed_on": None}, "It has no event day", id="no day"),
+        pytest.param({"event_on": EVENT}, "It has no pieces yet", id="no pieces"),
+    ],
+)
+def test_a_job_that_cannot_be_planned_says_why(owner_client, given, said):
+    booking = BookingFactory(title="Barn wedding", **given)
+    assert said in words(owner_client, f"/bookings/{booking.pk}/plan/")
