@@ -14,7 +14,7 @@ from bookings.queries.estimates import (
     what_and_size,
     worded,
 )
-from bookings.queries.jobs import LISTS, JobPage, booking_page, bookings_list, why_not_send
+from bookings.queries.jobs import LISTS, JobPage, booking_page, bookings_list, for_its_page, why_not_send
 from bookings.queries.pulling import PullList, pull_list
 from bookings.queries.quotes import QuoteView, comparable, link_of, quote_view, state_of
 from bookings.queries.sketches import (
@@ -58,6 +58,7 @@ __all__ = [
     "describe",
     "drawn_alone",
     "drawn_on_paper",
+    "for_its_page",
     "has_stock_out",
     "length_words",
     "link_of",

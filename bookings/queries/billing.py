@@ -7,7 +7,8 @@ from datetime import date
 from bookings.models import Booking, CreditNote, Invoice, Payment, Quote, Refund
 from bookings.owing import Open, owed_since
 from bookings.queries.agreed import agreed_lines, agreed_of
-from bookings.queries.money import Standing, credit_of, live_invoices, open_dues_of, standing
+from bookings.queries.known import may_have
+from bookings.queries.money import Standing, credit_of, live_invoices, open_dues_of, standing_of
 
 _WORK = (Invoice.Kind.BALANCE, Invoice.Kind.WHOLE)
 
@@ -68,14 +69,18 @@ def accepted_quote(booking: Booking) -> Quote | None:
     return accepted.select_related("acceptance").defer("pdf", "reasons").order_by("-version").first()
 
 
+def _newest_accepted(quotes: Sequence[Quote]) -> Quote | None:
+    accepted = (quote for quote in quotes if hasattr(quote, "acceptance"))
+    return max(accepted, key=lambda quote: quote.version, default=None)
+
+
 def billable(booking: Booking) -> Billable:
     """What can be invoiced: a deposit or all of it first, and the balance once a deposit is invoiced."""
     live = tuple(live_invoices().filter(booking=booking).defer("pdf").order_by("pk"))
-    return _billable(booking, live)
+    return _billable(booking, live, accepted_quote(booking))
 
 
-def _billable(booking: Booking, live: tuple[Invoice, ...]) -> Billable:
-    quote = accepted_quote(booking)
+def _billable(booking: Booking, live: tuple[Invoice, ...], quote: Quote | None) -> Billable:
     if quote is None:
         return Billable(
             None, live, why_not="Nothing to invoice yet: an invoice is made from the quote that was accepted."
@@ -137,20 +142,25 @@ class MoneyCard:
         return bool(self.now.due or self.payments or self.invoices or self.credit or self.billable.quote)
 
 
-def money_card(booking: Booking, *, today: date) -> MoneyCard:
-    """A booking's money on its page."""
-    now = standing(booking.pk)
-    open_dues = tuple(open_dues_of(booking, now.settled))
-    invoices = booking.invoices.select_related("credit_note").order_by("-number")
-    invoices = invoices.defer("pdf", "told", "credit_note__pdf", "credit_note__told")
-    noted = tuple((one, getattr(one, "credit_note", None)) for one in invoices)
+def money_card(booking: Booking, *, today: date, quotes: Sequence[Quote] | None = None) -> MoneyCard:
+    """A booking's money on its page. `quotes` are all of its versions, where the caller has read them."""
+    now = standing_of(booking)
+    # Where all is settled nothing is left of any due.
+    open_dues = tuple(open_dues_of(booking, now.settled)) if now.owed > 0 else ()
+    noted: tuple[tuple[Invoice, CreditNote | None], ...] = ()
+    if may_have(booking, "invoices"):
+        invoices = booking.invoices.select_related("credit_note").order_by("-number")
+        invoices = invoices.defer("pdf", "told", "credit_note__pdf", "credit_note__told")
+        noted = tuple((one, getattr(one, "credit_note", None)) for one in invoices)
+    live = tuple(one for one, note in reversed(noted) if note is None)
+    paid, back = may_have(booking, "payments"), may_have(booking, "refunds")
     return MoneyCard(
         now=now,
-        credit=credit_of(booking.client_id),
+        credit=credit_of(booking.client_id) if may_have(booking, "credit") else 0,
         open_dues=open_dues,
         since=owed_since(open_dues, today=today),
-        payments=tuple(booking.payments.order_by("-received_on", "-pk")),
-        refunds=tuple(booking.refunds.order_by("-refunded_on", "-pk")),
+        payments=tuple(booking.payments.order_by("-received_on", "-pk")) if paid else (),
+        refunds=tuple(booking.refunds.order_by("-refunded_on", "-pk")) if back else (),
         invoices=noted,
-        billable=_billable(booking, tuple(one for one, note in reversed(noted) if note is None)),
+        billable=_billable(booking, live, accepted_quote(booking) if quotes is None else _newest_accepted(quotes)),
     )

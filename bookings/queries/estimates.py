@@ -1,6 +1,6 @@
 """A booking's pieces, estimated: what they take, what they cost, and what the shelf can promise of it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -12,20 +12,18 @@ from django.utils.safestring import SafeString, mark_safe
 
 from bookings.models import Acceptance, Booking, MaterialSwap, Piece
 from bookings.queries.goes_in import made_pieces, made_with, option_names
-from bookings.queries.seen import seen
+from bookings.queries.known import Known, may_have, read_known
 from bookings.queries.sketches import SKETCHED, SketchedPiece, drawn_on_screen, length_words, sketched, with_sketches
-from estimating.bags import Diameters
 from estimating.drawing import svg
 from estimating.kinds import KINDS, counted, garland
 from estimating.layout import Layout
 from estimating.lines import Said, Site, Sort
 from estimating.materials import Materials
-from estimating.models import Rates
-from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, pace_stamp, palette
+from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, palette
 from estimating.wording import in_measures, measured
-from stock.models import Colour
+from stock.models import Colour, KitPromise
 from stock.queries import free_on, taken_for
-from stock.queries.kit import kit_wear
+from stock.queries.kit import promised_kit, wear_of
 from studio.models import Studio
 from studio.units import System, show_length
 
@@ -63,28 +61,30 @@ def estimate_of(
     pieces: Sequence[PieceToMake],
     booking: Booking,
     currency: str,
-    colours: Sequence[Colour] | None = None,
-    inflated: Diameters | None = None,
+    known: Known | None = None,
+    promised: Sequence[KitPromise] | None = None,
 ) -> JobEstimate:
-    """These pieces as this booking's job. `colours` are all of the studio's and `inflated` is its table in force, where
-    the caller has read them. What wrapped-up jobs have shown decides their spares and narrows their ranges."""
-    rates = Rates.objects.current()
-    shown = seen(pace=pace_stamp(rates))
+    """These pieces as this booking's job. `known` and the kit it was `promised` are read where the caller has not.
+    What wrapped-up jobs have shown decides their spares and narrows their ranges."""
+    known = known or read_known()
+    if promised is None:
+        promised = promised_kit(booking.pk) if may_have(booking, "kit") else []
     return estimate_job(
         pieces,
-        rates=rates,
+        rates=known.rates,
         currency=currency,
         distance=booking.distance,
         travel_minutes=booking.travel_minutes,
         crew=booking.crew,
         site=place_of(booking),
-        balloons_seen=shown.balloons,
-        minutes_seen=shown.minutes,
-        pops_seen=shown.pops,
-        lessons=shown.lessons,
-        colours=colours,
-        inflated=inflated,
-        kit=kit_wear(booking.pk),
+        balloons_seen=known.shown.balloons,
+        minutes_seen=known.shown.minutes,
+        pops_seen=known.shown.pops,
+        lessons=known.shown.lessons,
+        colours=known.colours,
+        inflated=known.inflated,
+        kit=wear_of(promised),
+        shelf=known.shelf,
     )
 
 
@@ -227,25 +227,35 @@ def takes_sentences(materials: Materials, measures: System = "imperial") -> list
 
 def swaps_of(booking: Booking) -> list[MaterialSwap]:
     """What a booked job takes in place of what its picture shows, since it was accepted last, in order."""
-    if booking.stage != Booking.Stage.BOOKED:
+    if booking.stage != Booking.Stage.BOOKED or not may_have(booking, "swaps"):
         return []
     last = Acceptance.objects.filter(quote__booking=booking).order_by("-at").values("at")[:1]
     swaps = booking.swaps.filter(at__gte=Coalesce(Subquery(last), "at"))
     return list(swaps.select_related("given_up__colour", "taken__colour", "inside__colour").order_by("pk"))
 
 
-def shortfalls(estimate: JobEstimate, booking: Booking, *, today: date) -> dict[int, int]:
+def shortfalls(
+    estimate: JobEstimate,
+    booking: Booking,
+    *,
+    today: date,
+    swaps: Sequence[MaterialSwap] | None = None,
+    taken: Mapping[int, int] | None = None,
+) -> dict[int, int]:
     """Item key to how many more the job needs than the shelf can promise for its prep day.
 
     What the booking holds already is its own, and what it has taken it needs no more. Without a prep day, today is
-    asked for: the least that can be promised.
+    asked for: the least that can be promised. `swaps` are its `swaps_of` and `taken` is what was `taken_for` it, where
+    the caller has read them.
     """
     wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
-    for swap in swaps_of(booking):
+    for swap in swaps_of(booking) if swaps is None else swaps:
         wanted[swap.given_up_id] = max(wanted.get(swap.given_up_id, 0) - swap.quantity, 0)
-        for taken in swap.taken_ids:
-            wanted[taken] = wanted.get(taken, 0) + swap.quantity
-    for item, out in taken_for(booking.pk).items():
+        for other in swap.taken_ids:
+            wanted[other] = wanted.get(other, 0) + swap.quantity
+    if taken is None:
+        taken = taken_for(booking.pk) if may_have(booking, "stock") else {}
+    for item, out in taken.items():
         wanted[item] = max(wanted.get(item, 0) - out, 0)
     free = free_on(list(wanted), booking.prep_day or today, today, besides=booking.pk)
     gaps = {item: total - free.get(item, 0) for item, total in wanted.items()}
@@ -288,7 +298,9 @@ def piece_preview(
     inflated = inflated_in_force()
     made = sketched(PieceToMake(name, kind, spec, laid_out(kind, spec, inflated)), piece)
     together = made_with(piece, others, option_names(booking, others))
-    estimate = estimate_of([*map(to_make, together), made], booking, studio.currency, colours, inflated)
+    estimate = estimate_of(
+        [*map(to_make, together), made], booking, studio.currency, read_known(colours=colours, inflated=inflated)
+    )
     return PiecePreview(
         picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,

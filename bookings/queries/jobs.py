@@ -1,30 +1,32 @@
 """The list of jobs, and one job on one page."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.db.models import F, Q, QuerySet
 from django.urls import reverse
 
 from bookings.lifecycle import may_be_quoted, may_move
-from bookings.models import Booking, HistoryEntry
+from bookings.models import Booking, HistoryEntry, MaterialSwap
 from bookings.queries.allergies import LatexCheck, latex_check
 from bookings.queries.billing import MoneyCard, money_card
 from bookings.queries.estimates import estimate_of, shortfalls, swaps_of, to_make
 from bookings.queries.goes_in import made_pieces, option_names, why_not_offer
+from bookings.queries.known import may_have, read_known, with_what_it_has
 from bookings.queries.load import SiteCard, load_and_site
+from bookings.queries.money import with_standing
 from bookings.queries.offering import Offering, offering_of
 from bookings.queries.piece_rows import PieceRow, is_choice, piece_row
 from bookings.queries.quotes import QuoteView, light, quote_view
 from bookings.queries.sketches import with_sketches
 from bookings.queries.wrapup import has_stock_out
-from estimating.models import Rates
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
 from stock.models import TIE_SIZE, Colour
-from stock.queries.kit import BookedKit, kit_of_booking
+from stock.queries import taken_for
+from stock.queries.kit import BookedKit, kit_of_booking, promised_kit
 from studio.models import Studio
 
 MOST_HISTORY = 30
@@ -139,37 +141,48 @@ class JobPage:
         return f"{self.short_count} of {len(self.materials)} items short"
 
 
+def for_its_page() -> QuerySet[Any]:
+    """Bookings with everything that one statement can read of them for the page of one."""
+    return with_what_it_has(with_standing(Booking.objects.select_related("client", "wrap_up")))
+
+
 def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: bool) -> JobPage:
     """The job on one page; without `shows_money` no amount is in it."""
     page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage), is_over=_is_over(booking))
     kept = list(with_sketches(booking.pieces.order_by("position")))
+    promised = promised_kit(booking.pk) if may_have(booking, "kit") else []
+    swaps = swaps_of(booking)
+    taken = taken_for(booking.pk) if may_have(booking, "stock") else {}
+    names = option_names(booking, kept)
     if kept:
-        names = option_names(booking, kept)
         made = made_pieces(kept, names)
-        estimate = estimate_of([to_make(piece) for piece in made], booking, studio.currency)
-        if shows_money and not why_not_offer(kept, names) and is_choice(kept, booking):
-            page.offering = offering_of(booking, studio)
+        choice = shows_money and not why_not_offer(kept, names) and is_choice(kept, booking)
+        known = read_known(for_several=choice or booking.client.latex_allergy)
+        estimate = estimate_of([to_make(piece) for piece in made], booking, studio.currency, known, promised)
+        if choice:
+            page.offering = offering_of(booking, studio, known, kept=kept, promised=promised)
         prices = {piece.pk: estimate.pieces[n].price_minor for n, piece in enumerate(made)} if shows_money else None
-        page.pieces = [piece_row(piece, page.offering, prices, studio.system) for piece in kept]
-        page.materials = _material_rows(estimate, booking, today=today)
+        page.pieces = [piece_row(piece, page.offering, prices, studio.system, known.colours) for piece in kept]
+        gaps = shortfalls(estimate, booking, today=today, swaps=swaps, taken=taken) if not page.is_over else {}
+        page.materials = _material_rows(estimate, gaps, swaps, known.colours, is_over=page.is_over)
         page.materials_note = _materials_note(booking)
-        page.site = load_and_site(estimate, booking, rates=Rates.objects.current(), measures=studio.system)
+        page.site = load_and_site(estimate, booking, rates=known.rates, measures=studio.system, promised=promised)
         page.estimate = estimate if shows_money else None
-        page.latex = latex_check(booking, kept, studio.currency)
+        page.latex = latex_check(booking, kept, studio.currency, known)
     history = booking.history.select_related("by").order_by("-at", "-pk")
     page.history = list((history if shows_money else history.filter(money=False))[:MOST_HISTORY])
     if shows_money:
         quotes = light(booking.quotes.all()).select_related("acceptance", "booking").prefetch_related("openings")
         quotes = quotes.order_by("-version")
         page.quotes = [quote_view(quote, today=today) for quote in quotes]
-        page.money = money_card(booking, today=today)
+        page.money = money_card(booking, today=today, quotes=[view.quote for view in page.quotes])
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
-        page.cannot_send = page.cannot_send or (why_not_offer(kept, option_names(booking, kept)) if kept else "")
+        page.cannot_send = page.cannot_send or (why_not_offer(kept, names) if kept else "")
         page.endings = _endings(booking)
         page.behind = _behind(booking, page.quotes)
-    page.swapped = _swap_sentences(booking)
-    page.kit = kit_of_booking(booking.pk, today)
-    page.on_the_road = has_stock_out(booking)
+    page.swapped = _swap_sentences(booking, swaps)
+    page.kit = kit_of_booking(booking.pk, today, promised)
+    page.on_the_road = has_stock_out(booking, taken)
     page.next = _next(booking, page, shows_money=shows_money)
     return page
 
@@ -200,19 +213,24 @@ def why_not_send(booking: Booking, *, has_pieces: bool, today: date) -> str:
     return ""
 
 
-def _material_rows(estimate: JobEstimate, booking: Booking, *, today: date) -> list[MaterialRow]:
-    gaps = {} if _is_over(booking) else shortfalls(estimate, booking, today=today)
-    colours = {colour.pk: colour for colour in Colour.objects.all()}
-    rows = _swapped([_material_row(line, gaps, colours) for line in estimate.lines], booking, gaps)
-    if _is_over(booking):
+def _material_rows(
+    estimate: JobEstimate,
+    gaps: Mapping[int, int],
+    swaps: Sequence[MaterialSwap],
+    colours: Sequence[Colour],
+    *,
+    is_over: bool,
+) -> list[MaterialRow]:
+    by_key = {colour.pk: colour for colour in colours}
+    rows = _swapped([_material_row(line, gaps, by_key) for line in estimate.lines], swaps, gaps)
+    if is_over:
         rows = [row._replace(short=0) for row in rows]
     # What runs short first, then balloons by size, then hardware.
     return sorted(rows, key=lambda row: (not row.short, row.size is None or row.size == TIE_SIZE, row.size or 0))
 
 
-def _swapped(rows: list[MaterialRow], booking: Booking, gaps: Mapping[int, int]) -> list[MaterialRow]:
+def _swapped(rows: list[MaterialRow], swaps: Sequence[MaterialSwap], gaps: Mapping[int, int]) -> list[MaterialRow]:
     """The rows as they stand after what was swapped; what is no longer needed at all is left out."""
-    swaps = swaps_of(booking)
     if not swaps:
         return rows
     by_item = {row.item_id: row for row in rows if row.item_id is not None}
@@ -232,13 +250,13 @@ def _swapped(rows: list[MaterialRow], booking: Booking, gaps: Mapping[int, int])
     return [row for row in by_item.values() if row.needed or row.spares] + unlisted
 
 
-def _swap_sentences(booking: Booking) -> list[str]:
+def _swap_sentences(booking: Booking, swaps: Sequence[MaterialSwap]) -> list[str]:
     """What no longer is as the picture shows it."""
     return [
         f"{swap.quantity:,} {swap.given_up.label} {'is' if swap.quantity == 1 else 'are'} {swap.taken_words} now"
         f"{', two balloons in each' if swap.inside_id else ''}. "
         f"The picture {booking.client.shown_name} accepted shows {swap.given_up.label}: tell them."
-        for swap in swaps_of(booking)
+        for swap in swaps
     ]
 
 

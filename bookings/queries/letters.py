@@ -1,6 +1,6 @@
 """Letters about a booking, in the studio's words: what they say now, and which of them can be written."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -84,6 +84,11 @@ def newest_quote(booking: Booking) -> Quote | None:
     return light(shown).select_related("booking", "acceptance").order_by("-version").first()
 
 
+def _newest_shown(quotes: Sequence[Quote]) -> Quote | None:
+    shown = (quote for quote in quotes if quote.withdrawn_at is None and quote.replaced_at is None)
+    return max(shown, key=lambda quote: quote.version, default=None)
+
+
 def _values(booking: Booking, purpose: str, quote: Quote | None, studio: Studio, today: date) -> Mapping[str, str]:
     """What each field stands for, for this booking today."""
     values = {
@@ -124,7 +129,10 @@ def _asked(quote: Quote) -> tuple[str, str]:
 
 def _due_for(booking: Booking, purpose: str) -> Open | None:
     """What a letter about money asks for: its own kind of due, in others the next one."""
-    still = open_dues_of(booking, standing(booking.pk).settled)
+    return _next_due(open_dues_of(booking, standing(booking.pk).settled), purpose)
+
+
+def _next_due(still: Sequence[Open], purpose: str) -> Open | None:
     if purpose in ("deposit", "balance"):
         still = [one for one in still if one.due.what.lower() == purpose]
     return next((one for one in still if one.left), None)
@@ -134,14 +142,20 @@ def _long(day: date) -> str:
     return f"{day:%A} {day.day} {day:%B}"
 
 
-def can_be_written(booking: Booking, *, today: date) -> list[Purpose]:
-    """The letters that make sense now, the first the most likely."""
-    quote = newest_quote(booking)
+def can_be_written(
+    booking: Booking, *, today: date, quotes: Sequence[Quote] | None = None, open_dues: Sequence[Open] | None = None
+) -> list[Purpose]:
+    """The letters that make sense now, the first the most likely.
+
+    `quotes` are all versions of its quote and `open_dues` what it owes, where the caller has read them.
+    """
+    quote = newest_quote(booking) if quotes is None else _newest_shown(quotes)
     found = []
     if quote and state_of(quote, today=today) == "open":
         found += ["quote", "reminder"]
     if booking.stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
-        found += [kind for kind in ("deposit", "balance") if _due_for(booking, kind)]
+        still = open_dues_of(booking, standing(booking.pk).settled) if open_dues is None else open_dues
+        found += [kind for kind in ("deposit", "balance") if _next_due(still, kind)]
     if booking.stage == Booking.Stage.DONE:
         found.append("thanks")
     return [PURPOSES[name] for name in found]

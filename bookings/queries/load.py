@@ -46,7 +46,7 @@ from estimating.wind import (
     wind_in_words,
 )
 from stock.models import KitPromise
-from stock.queries.kit import ladder_heights
+from stock.queries.kit import ladder_heights, promised_kit
 from studio.units import System, inches, show_length
 
 WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
@@ -92,11 +92,21 @@ class SiteCard:
         return list(dict.fromkeys(told.answer.source for told in self.told))
 
 
-def load_and_site(estimate: JobEstimate, booking: Booking, *, rates: Rates, measures: System) -> SiteCard:
-    """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it."""
+def load_and_site(
+    estimate: JobEstimate,
+    booking: Booking,
+    *,
+    rates: Rates,
+    measures: System,
+    promised: Sequence[KitPromise] | None = None,
+) -> SiteCard:
+    """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it.
+
+    `promised` is the kit it was promised, where the caller has read it.
+    """
     made = estimate.pieces
     things = things_taken(estimate)
-    told = [_van(made, rates, things), *_kit(booking, measures)]
+    told = [_van(made, rates, things), *_kit(promised_kit(booking.pk) if promised is None else promised, measures)]
     told += _helium(made, booking)
     told += _ladder(made, booking)
     told += _weather(made, booking, rates)
@@ -152,10 +162,8 @@ def _van(made: Sequence[PieceEstimate], rates: Rates, things: Mapping[str, Thing
     return Told("Van", Answer("fine" if trips <= 1 else "care", sentence, source), more)
 
 
-def _kit(booking: Booking, measures: System) -> list[Told]:
+def _kit(goes: Sequence[KitPromise], measures: System) -> list[Told]:
     """What the kit that was promised to the job weighs in the van, and which of it nobody has weighed."""
-    promised = KitPromise.objects.not_let_go().filter(booking=booking.pk).select_related("kit")
-    goes = list(promised.order_by("kit__sort", "kit__name", "pk"))
     if not goes:
         return []
     known = sum(promise.quantity * (promise.kit.weight_grams or 0) for promise in goes)

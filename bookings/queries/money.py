@@ -104,6 +104,13 @@ def live_invoices() -> QuerySet[Invoice]:
     return Invoice.objects.filter(credit_note__isnull=True)
 
 
+def standing_of(booking: Booking) -> Standing:
+    """Where a booking stands: from its own row where that was read `with_standing`."""
+    if hasattr(booking, "sum_settled"):
+        return Standing(booking.sum_due, booking.sum_settled, booking.sum_invoiced)  # type: ignore[attr-defined]
+    return standing(booking.pk)
+
+
 def standing(booking: int) -> Standing:
     """Where one booking stands now."""
     row = with_standing(Booking.objects.filter(pk=booking)).values("sum_due", "sum_settled", "sum_invoiced").get()

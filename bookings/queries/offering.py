@@ -14,12 +14,13 @@ from bookings.choosing import Asked, Extra, Offer, Option
 from bookings.models import Booking, Charge, Piece
 from bookings.queries.estimates import describe, estimate_of, pieces_of, place_of, to_make
 from bookings.queries.goes_in import AN_EXTRA, goes_with, option_names, option_numbers
-from bookings.queries.seen import seen
+from bookings.queries.known import Known, read_known
 from estimating.hours import Hours
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price, price_as_asked
 from estimating.queries import CostedLine, JobEstimate, PieceToMake, estimate_job, price_rates
-from stock.models import Colour
+from stock.models import KitPromise
+from stock.queries.kit import promised_kit
 from studio.models import Studio
 from studio.money import from_minor, minor_units, to_minor
 
@@ -90,9 +91,21 @@ class Offering:
         }
 
 
-def offering_of(booking: Booking, studio: Studio) -> Offering:
-    """What the booking offers as it stands. The caller has checked `why_not_offer`."""
-    everything = pieces_of(booking)
+def offering_of(
+    booking: Booking,
+    studio: Studio,
+    known: Known | None = None,
+    *,
+    kept: Sequence[Piece] | None = None,
+    promised: Sequence[KitPromise] | None = None,
+) -> Offering:
+    """What the booking offers as it stands. The caller has checked `why_not_offer`.
+
+    All its pieces are `kept`, and `known` and the kit it was `promised` are read where the caller has not.
+    """
+    known = known or read_known(for_several=True)
+    promised = promised_kit(booking.pk) if promised is None else promised
+    everything = pieces_of(booking) if kept is None else kept
     names = option_names(booking, everything)
     numbers = option_numbers(everything, names)
     offered = [
@@ -104,22 +117,21 @@ def offering_of(booking: Booking, studio: Studio) -> Offering:
     options = []
     for number in numbers:
         places = tuple(n for n, piece in enumerate(offered) if goes_with(piece, number))
-        estimate = estimate_of([made[n] for n in places], booking, studio.currency)
+        estimate = estimate_of([made[n] for n in places], booking, studio.currency, known, promised)
         options.append(OfferedOption(number, names.get(number) or f"Option {number}", places, estimate))
-    return Offering(tuple(offered), tuple(made), tuple(options), _extras(booking, studio, offered, made))
+    return Offering(tuple(offered), tuple(made), tuple(options), _extras(booking, studio, offered, made, known))
 
 
 def _extras(
-    booking: Booking, studio: Studio, offered: Sequence[Piece], made: Sequence[PieceToMake]
+    booking: Booking, studio: Studio, offered: Sequence[Piece], made: Sequence[PieceToMake], known: Known
 ) -> tuple[OfferedExtra, ...]:
     """The pieces to tick, in their order, then the charges."""
     extras: list[OfferedExtra] = []
     places = [n for n, piece in enumerate(offered) if piece.goes_in == AN_EXTRA]
-    charges = list(booking.charges.order_by("pk"))
+    charges = sorted(booking.charges.all(), key=lambda charge: charge.pk)
     if not places and not charges:
         return ()
-    rates = on_top(Rates.objects.current())
-    shown, colours = seen(), list(Colour.objects.all())
+    rates = on_top(known.rates)
     for n in places:
         estimate = estimate_job(
             [made[n]],
@@ -127,8 +139,10 @@ def _extras(
             currency=studio.currency,
             crew=1,
             site=place_of(booking),
-            pops_seen=shown.pops,
-            colours=colours,
+            pops_seen=known.shown.pops,
+            colours=known.colours,
+            inflated=known.inflated,
+            shelf=known.shelf,
         )
         extras.append(
             OfferedExtra(

@@ -8,6 +8,7 @@ from datetime import date, timedelta, tzinfo
 from bookings.models import Booking, DayLimits, DayOff, OnTheJob, WorkDay
 from bookings.queries.dates import LIVE, between, diary_job, with_standing
 from bookings.queries.entries import Entry
+from bookings.queries.known import may_have
 from bookings.staffing import WEEK, CannotGo, Person, Turn, cannot_go
 from bookings.timetable import timetable
 from studio.models import User
@@ -83,7 +84,11 @@ class PeopleCard:
 
 def people_on(booking: Booking, *, today: date, zone: tzinfo) -> PeopleCard:
     """The people of a job, the first put on it first; once it is over or gone by, nobody is in anybody's way."""
-    on = tuple(booking.people.select_related("person").order_by("pk"))
+    on = (
+        tuple(OnTheJob.objects.filter(booking=booking).select_related("person").order_by("pk"))
+        if may_have(booking, "people")
+        else ()
+    )
     problems: tuple[CannotGo, ...] = ()
     if on and booking.event_on is not None and booking.event_on >= today and booking.stage in LIVE:
         limits = DayLimits.objects.current()

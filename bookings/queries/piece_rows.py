@@ -8,7 +8,9 @@ from django.utils.safestring import SafeString
 from bookings.models import Booking, Piece
 from bookings.queries.estimates import describe, piece_drawing, to_make
 from bookings.queries.goes_in import AN_EXTRA, IN_ALL, NOWHERE
+from bookings.queries.known import may_have
 from bookings.queries.offering import Offering
+from stock.models import Colour
 from studio.units import System
 
 
@@ -25,13 +27,21 @@ class PieceRow(NamedTuple):
 
 def is_choice(pieces: Sequence[Piece], booking: Booking) -> bool:
     """Whether the booking's client would be given anything to choose."""
-    return any(piece.goes_in not in (IN_ALL, NOWHERE) for piece in pieces) or booking.charges.exists()
+    if any(piece.goes_in not in (IN_ALL, NOWHERE) for piece in pieces):
+        return True
+    return may_have(booking, "charges") and booking.charges.exists()
 
 
-def piece_row(piece: Piece, offering: Offering | None, prices: Mapping[int, int] | None, measures: System) -> PieceRow:
+def piece_row(
+    piece: Piece,
+    offering: Offering | None,
+    prices: Mapping[int, int] | None,
+    measures: System,
+    colours: Sequence[Colour] | None = None,
+) -> PieceRow:
     """A piece with its price in what the job is estimated with, else in its own option or as an extra.
 
-    `prices` are by the piece's key; None where no amount is to be seen.
+    `prices` are by the piece's key; None where no amount is to be seen. `colours` are all of the studio's.
     """
     one = to_make(piece)
     price_minor = None if prices is None else prices.get(piece.pk)
@@ -42,7 +52,7 @@ def piece_row(piece: Piece, offering: Offering | None, prices: Mapping[int, int]
         piece.name,
         describe(one, measures),
         price_minor,
-        piece_drawing(one, prefix=f"piece-{piece.pk}", measures=measures),
+        piece_drawing(one, prefix=f"piece-{piece.pk}", measures=measures, colours=colours),
         _where(piece, offering),
     )
 

@@ -1,12 +1,15 @@
 """What clients asked and nobody has answered, and a booking's letters and questions on its page."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import QuerySet
 
 from bookings.letters import Purpose
-from bookings.models import Booking, Question
+from bookings.models import Booking, Question, Quote
+from bookings.owing import Open
+from bookings.queries.known import may_have
 from bookings.queries.letters import can_be_written
 from studio.models import OutgoingMail
 from studio.outbox.queries import letters_about
@@ -34,11 +37,18 @@ def waiting_questions() -> QuerySet[Question]:
     return Question.objects.waiting().as_asked().select_related("booking__client")
 
 
-def post_card(booking: Booking, *, today: date) -> PostCard:
-    """The booking's questions and letters."""
+def post_card(
+    booking: Booking, *, today: date, quotes: Sequence[Quote] | None = None, open_dues: Sequence[Open] | None = None
+) -> PostCard:
+    """The booking's questions and letters.
+
+    `quotes` are all versions of its quote and `open_dues` what it owes, where the caller has read them.
+    """
+    asked, sent = may_have(booking, "questions"), may_have(booking, "letters")
+    questions = Question.objects.filter(booking=booking).as_asked().select_related("answered_by")
     return PostCard(
-        questions=list(booking.questions.as_asked().select_related("answered_by")),
-        letters=list(letters_about(booking.pk)[:MOST_LETTERS]),
-        can_write=can_be_written(booking, today=today),
+        questions=list(questions) if asked else [],
+        letters=list(letters_about(booking.pk)[:MOST_LETTERS]) if sent else [],
+        can_write=can_be_written(booking, today=today, quotes=quotes, open_dues=open_dues),
         has_address=bool(booking.client.email),
     )

@@ -1,5 +1,6 @@
 """What a job took along and has still to be counted, and which jobs are over and not wrapped up."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -88,11 +89,14 @@ def stands_outdoors(booking: Booking) -> bool:
     return any(bool(spec.get("outdoors")) for spec in specs)
 
 
-def has_stock_out(booking: Booking) -> bool:
-    """Whether something was taken off the shelf for it, and nobody has counted what became of it."""
+def has_stock_out(booking: Booking, taken: Mapping[int, int] | None = None) -> bool:
+    """Whether something was taken off the shelf for it, and nobody has counted what became of it.
+
+    `taken` is what was `taken_for` it, where the caller has read it.
+    """
     if booking.stage not in (Booking.Stage.BOOKED, Booking.Stage.CANCELLED):
         return False
-    return bool(taken_for(booking.pk)) and not hasattr(booking, "wrap_up")
+    return bool(taken_for(booking.pk) if taken is None else taken) and not hasattr(booking, "wrap_up")
 
 
 def to_wrap_up(*, today: date) -> list[ToWrapUp]:

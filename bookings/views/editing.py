@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404
 
 from bookings import queries
 from bookings.models import Booking, Piece
+from bookings.queries.known import with_what_it_has
 from stock.models import Colour
 
 
@@ -33,7 +34,7 @@ class Editing:
 
 def editing(booking_id: int) -> Editing:
     """The booking with its pieces, for a piece that is not there yet; raises Http404."""
-    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    booking = get_object_or_404(with_what_it_has(Booking.objects.select_related("client")), pk=booking_id)
     return Editing(booking, queries.pieces_of(booking), list(Colour.objects.order_by("position", "name", "pk")))
 
 

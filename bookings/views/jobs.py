@@ -67,7 +67,7 @@ def bookings(request: StudioRequest) -> HttpResponse:
 @require_GET
 def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
     """One job on one page: brief, pieces, quote, materials, money, what happened."""
-    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    booking = get_object_or_404(queries.for_its_page(), pk=booking_id)
     page = queries.booking_page(
         booking, today=timezone.localdate(), studio=request.studio, shows_money=request.user.is_owner
     )
@@ -75,7 +75,12 @@ def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
     people = people_on(booking, today=timezone.localdate(), zone=request.studio.zone)
     context = {"booking": booking, "job": page, "dates": dates, "people": people, "reason": ReasonForm()}
     if request.user.is_owner:
-        context["post"] = post_card(booking, today=timezone.localdate())
+        context["post"] = post_card(
+            booking,
+            today=timezone.localdate(),
+            quotes=[view.quote for view in page.quotes],
+            open_dues=page.money.open_dues if page.money else (),
+        )
     return render(request, "bookings/detail.html", context)
 
 

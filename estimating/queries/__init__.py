@@ -1,7 +1,16 @@
 """What a job takes and costs, asked of the rates in force and of what packs cost. Nothing here changes anything."""
 
 from estimating.queries.colours import palette
-from estimating.queries.costs import CostedLine, Key, cost_lines, items_by_key, key_of, usual_unit_minor
+from estimating.queries.costs import (
+    CostedLine,
+    Key,
+    Shelf,
+    cost_lines,
+    items_by_key,
+    key_of,
+    usual_unit_minor,
+    whole_shelf,
+)
 from estimating.queries.inflated import inflated_in_force, laid_out
 from estimating.queries.jobs import JobEstimate, PieceEstimate, PieceToMake, advice_on, estimate_job, materials_of
 from estimating.queries.rates import hour_rates, material_rules, pace_stamp, pinned, price_rates, without_zeros
@@ -12,6 +21,7 @@ __all__ = [
     "Key",
     "PieceEstimate",
     "PieceToMake",
+    "Shelf",
     "advice_on",
     "cost_lines",
     "estimate_job",
@@ -27,5 +37,6 @@ __all__ = [
     "pinned",
     "price_rates",
     "usual_unit_minor",
+    "whole_shelf",
     "without_zeros",
 ]

@@ -10,7 +10,7 @@ from django.db.models import Q
 from estimating.lines import Line
 from estimating.models import Rates
 from stock.models import Colour, Item
-from stock.queries import pack_costs
+from stock.queries import UnitCost, pack_costs
 
 Key = tuple[str, int | None, int | None]
 """How an item is asked for: its sort, the key of its colour, its nominal size; or "item", its own key and nothing."""
@@ -54,6 +54,20 @@ class CostedLine:
         return int(self.cost_minor.to_integral_value(ROUND_HALF_UP))
 
 
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Every item by how a materials list asks for it, and what one of each costs; read once for several lists."""
+
+    items: Mapping[Key, Item]
+    costs: Mapping[int, UnitCost]
+
+
+def whole_shelf() -> Shelf:
+    """All of the shelf, with what it costs. Two statements."""
+    items = _by_key(Item.objects.with_colour().order_by("-pk"))
+    return Shelf(items, pack_costs([item.pk for item in items.values()]))
+
+
 def key_of(line: Line) -> Key:
     """How the shelf is asked for a line of a materials list."""
     if line.item is not None:
@@ -62,32 +76,37 @@ def key_of(line: Line) -> Key:
 
 
 def cost_lines(
-    lines: Iterable[Line], *, rates: Rates, colours: Iterable[Colour] | None = None
+    lines: Iterable[Line], *, rates: Rates, colours: Iterable[Colour] | None = None, shelf: Shelf | None = None
 ) -> tuple[CostedLine, ...]:
     """Each line with the item it takes off the shelf and what one costs: the cheapest pack, else the usual cost.
 
-    `colours` are all of the studio's, where the caller has read them.
+    `colours` are all of the studio's and `shelf` is the whole shelf, where the caller has read them.
     """
     lines = list(lines)
-    items = items_by_key(lines)
-    costs = pack_costs([item.pk for line in lines if (item := items.get(key_of(line)))])
+    items = items_by_key(lines) if shelf is None else shelf.items
+    wanted = [item.pk for line in lines if (item := items.get(key_of(line)))]
+    costs = pack_costs(wanted) if shelf is None else shelf.costs
     named = {colour.pk: colour for colour in (Colour.objects.all() if colours is None else colours)}
     return tuple(_costed(line, items.get(key_of(line)), costs, named, rates) for line in lines)
 
 
-def items_by_key(lines: Iterable[Line]) -> dict[Key, Item]:
+def items_by_key(lines: Iterable[Line]) -> Mapping[Key, Item]:
     """The shelf's items by how a materials list asks for them; of several ties, lines or hooks the first.
 
     Things that are asked for by their key are found by it.
     """
-    found: dict[Key, Item] = {}
     named = {int(line.item) for line in lines if line.item is not None}
-    listed = Item.objects.with_colour().filter(Q(sort="latex") | Q(sort__in=NAMES) | Q(pk__in=named)).order_by("-pk")
+    listed = Item.objects.with_colour().filter(Q(sort="latex") | Q(sort__in=NAMES) | Q(pk__in=named))
+    return _by_key(listed.order_by("-pk"))
+
+
+def _by_key(listed: Iterable[Item]) -> dict[Key, Item]:
+    """Items by how they are asked for, and each by its own key; `listed` has the first of several last."""
+    found: dict[Key, Item] = {}
     for item in listed:
         latex = item.sort == Item.Sort.LATEX
         found[(item.sort, item.colour_id if latex else None, item.size if latex else None)] = item
-        if item.pk in named:
-            found[("item", item.pk, None)] = item
+        found[("item", item.pk, None)] = item
     return found
 
 

@@ -14,7 +14,7 @@ from estimating.lines import Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price
-from estimating.queries.costs import CostedLine, cost_lines, key_of
+from estimating.queries.costs import CostedLine, Shelf, cost_lines, key_of
 from estimating.queries.inflated import inflated_in_force
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
 from stock.kit import Wear
@@ -141,6 +141,7 @@ def estimate_job(
     inflated: Mapping[int, float] | None = None,
     kit: Sequence[Wear] = (),
     lessons: Lessons | None = None,
+    shelf: Shelf | None = None,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
@@ -149,8 +150,9 @@ def estimate_job(
     how many of each size popped in them, decides the spares. `colours` are all of the studio's, where the caller has
     read them. Raises SpecErrors for no pieces at all.
 
-    `inflated` is the table in force, where the caller has read it; `kit` is what the kit it uses loses. `lessons` are
-    what jobs have taught of counts and hours, and what is pinned: they scale spares and hours, never what is drawn.
+    `inflated` is the table in force and `shelf` the whole shelf, where the caller has read them; `kit` is what the kit
+    it uses loses. `lessons` are what jobs have taught of counts and hours, and what is pinned: they scale spares and
+    hours, never what is drawn.
     """
     taught = lessons or Lessons()
     rules, pace = material_rules(rates), hour_rates(rates)
@@ -180,7 +182,7 @@ def estimate_job(
         for piece, made in zip(pieces, lists, strict=True)
     ]
     steps = [tuple(at_pace(step, paces) for step in piece) for piece in by_the_rates]
-    lines = cost_lines(together(lists), rates=rates, colours=listed)
+    lines = cost_lines(together(lists), rates=rates, colours=listed, shelf=shelf)
     unit = {line.key: line.unit_minor for line in lines}
     places = minor_units(currency)
     reckoned, hours = (

@@ -144,14 +144,18 @@ def kit_story(kit: Kit, today: date) -> KitStory:
     )
 
 
-def kit_of_booking(booking: int, today: date) -> list[BookedKit]:
-    """What a booking was promised, by sort and name, and what of it clashes. Three statements at most."""
-    own = list(
-        KitPromise.objects.not_let_go()
-        .filter(booking=booking)
-        .select_related("kit")
-        .order_by("kit__sort", "kit__name", "pk")
-    )
+def promised_kit(booking: int) -> list[KitPromise]:
+    """What a booking was promised and has not let go, by sort and name, each with its kit."""
+    held = KitPromise.objects.not_let_go().filter(booking=booking)
+    return list(held.select_related("kit").order_by("kit__sort", "kit__name", "pk"))
+
+
+def kit_of_booking(booking: int, today: date, own: Sequence[KitPromise] | None = None) -> list[BookedKit]:
+    """What a booking was promised, by sort and name, and what of it clashes. Three statements at most.
+
+    `own` is its `promised_kit`, where the caller has read it.
+    """
+    own = promised_kit(booking) if own is None else own
     if not own:
         return []
     rows = {row.kit.pk: row for row in _rows(Kit.objects.with_owned().filter(pk__in={p.kit_id for p in own}), today)}
@@ -160,10 +164,15 @@ def kit_of_booking(booking: int, today: date) -> list[BookedKit]:
 
 def kit_wear(booking: int) -> list[Wear]:
     """What the kit a booking was promised loses by it; only what loses something."""
-    held = KitPromise.objects.not_let_go().filter(booking=booking, kit__wear_minor__gt=0)
+    return wear_of(promised_kit(booking))
+
+
+def wear_of(promised: Iterable[KitPromise]) -> list[Wear]:
+    """What promised kit loses by being used; only what loses something."""
     return [
         Wear(promise.kit.name, promise.quantity, promise.kit.wear_minor)
-        for promise in held.select_related("kit").order_by("kit__sort", "kit__name", "pk")
+        for promise in promised
+        if promise.kit.wear_minor > 0
     ]
 
 

@@ -1,0 +1,157 @@
+"""How many statements each page asks the database: one bound a page, and the same for a few rows as for many."""
+
+import datetime as dt
+from collections import Counter
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from django.utils import timezone
+
+from bookings.models import Booking, Charge, Client, OnTheJob, Question
+from stock.models import Colour, Item, Kit, KitMovement, KitPromise, Movement, Reservation
+from studio.models import OutgoingMail, User
+from tests.factories import NOON, ColourFactory
+
+pytestmark = pytest.mark.django_db
+MOST_ALIKE = 2
+"""How often a page may ask one and the same statement, whatever the values in it."""
+FEW, MANY = 40, 400
+
+LISTS = {
+    "week": 23,
+    "bookings:list": 5,
+    "bookings:clients": 12,
+    "bookings:money": 12,
+    "bookings:calendar": 12,
+    "bookings:mail": 5,
+    "stock:shelf": 12,
+    "stock:kit": 6,
+}
+"""The most a list asks: session, person and studio are three of it. The week is ten lists on one page."""
+JOB, FULL_JOB, PIECE = 21, 31, 17
+"""A job, one that has everything a job can have, and a piece of it while it is made. What a job has none of is not
+asked for."""
+
+
+def asked(browser, address: str) -> list[str]:
+    """What a page asks, once what is kept between requests is kept."""
+    assert browser.get(address).status_code == 200
+    with CaptureQueriesContext(connection) as captured:
+        browser.get(address)
+    return [query["sql"] for query in captured.captured_queries]
+
+
+def too_often(statements: list[str]) -> list[str]:
+    """Statements that are asked more often than a page may."""
+    return [sql for sql, times in Counter(statements).items() if times > MOST_ALIKE]
+
+
+def fill(number: int, *, by: User, start: int = 0) -> None:
+    """So many more rows in every list: a client with a booked job that holds an item and kit, and has a letter."""
+    today, rows = timezone.localdate(), range(start, start + number)
+    days = {n: today + dt.timedelta(days=1 + n % 60) for n in rows}
+    clients = Client.objects.bulk_create(Client(name=f"Client {n}") for n in rows)
+    jobs = Booking.objects.bulk_create(
+        Booking(
+            client=client,
+            title=f"Job {n}",
+            stage="booked",
+            event_on=days[n],
+            needed_on=days[n],
+            created_at=NOON,
+            created_by=by,
+        )
+        for n, client in zip(rows, clients, strict=True)
+    )
+    colours = Colour.objects.bulk_create(Colour(name=f"Colour no. {n}", swatch="#1b1b1f") for n in rows)
+    items = Item.objects.bulk_create(Item(sort="latex", colour=colour, size=11) for colour in colours)
+    kits = Kit.objects.bulk_create(Kit(name=f"Frame no. {n}") for n in rows)
+    for item in items:
+        Movement.objects.create(item=item, kind="counted", quantity=3, at=NOON, by=by)
+    for kit in kits:
+        KitMovement.objects.create(kit=kit, kind="got", quantity=1, at=NOON, by=by)
+    for n, job, item, kit in zip(rows, jobs, items, kits, strict=True):
+        hold(job, item, on=days[n])
+        promise(job, kit, on=days[n], by=by)
+        write(job)
+
+
+def hold(job: Booking, item: Item, *, on: dt.date) -> None:
+    Reservation.objects.create(
+        item=item, quantity=5, needed_on=on, booking=job.pk, booking_name=job.title, firm=True, made_at=NOON
+    )
+
+
+def promise(job: Booking, kit: Kit, *, on: dt.date, by: User) -> None:
+    KitPromise.objects.create(
+        kit=kit, quantity=1, out_on=on, back_on=on, booking=job.pk, booking_name="A job", made_at=NOON, made_by=by
+    )
+
+
+def write(job: Booking) -> None:
+    number = OutgoingMail.objects.count()
+    OutgoingMail.objects.create(
+        key=f"letter {number}", purpose="quote", about=job.pk, to_address="ines@filmsociety.example", subject="Yours",
+        from_name="Tern & Tide", text="Here it is.", made_at=NOON, due_at=NOON,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("page", LISTS)
+def test_a_list_asks_few_things_and_no_more_for_ten_times_the_rows(owner_client, owner, page):
+    fill(FEW, by=owner)
+    few = asked(owner_client, reverse(page))
+    fill(MANY - FEW, by=owner, start=FEW)
+    many = asked(owner_client, reverse(page))
+    assert len(many) == len(few)
+    assert len(many) <= LISTS[page]
+    assert too_often(many) == []
+
+
+@pytest.mark.parametrize("pieces", [1, 12])
+@pytest.mark.parametrize("is_booked", [False, True], ids=["quoted", "booked"])
+def test_a_job_asks_few_things_however_many_pieces_it_has(
+    owner_client, priced, add_garland, issue, say_yes, pieces, is_booked
+):
+    for n in range(pieces - 1):
+        add_garland(priced, name=f"Garland {n}")
+        ColourFactory()
+    quote = issue(priced)
+    if is_booked:
+        say_yes(quote)
+    found = asked(owner_client, reverse("bookings:detail", args=[priced.pk]))
+    assert len(found) <= JOB
+    assert too_often(found) == []
+
+
+@pytest.mark.parametrize("number", [1, 9])
+def test_a_job_that_has_everything_asks_little_more(owner_client, owner, priced, add_garland, issue, say_yes, number):
+    quote = issue(priced)
+    say_yes(quote)
+    for n in range(number):
+        add_garland(priced, name=f"Garland {n}")
+        Charge.objects.create(booking=priced, name=f"Delivery {n}", minutes=30)
+        promise(priced, Kit.objects.create(name=f"Frame {n}"), on=priced.event_on, by=owner)
+        Question.objects.create(booking=priced, quote=quote, text="How long does it last?", asked_at=NOON)
+        write(priced)
+    OnTheJob.objects.create(booking=priced, person=owner)
+    found = asked(owner_client, reverse("bookings:detail", args=[priced.pk]))
+    assert len(found) <= FULL_JOB
+    assert too_often(found) == []
+
+
+@pytest.mark.parametrize("options", [2, 3])
+def test_options_are_reckoned_from_what_is_read_once(owner_client, priced, add_garland, options):
+    for n in range(options):
+        add_garland(priced, name=f"Garland {n}")
+        priced.pieces.filter(name=f"Garland {n}").update(goes_in=str(n + 1))
+    found = asked(owner_client, reverse("bookings:detail", args=[priced.pk]))
+    assert len(found) <= JOB
+    assert too_often(found) == []
+
+
+def test_a_piece_being_made_asks_few_things(owner_client, priced):
+    found = asked(owner_client, reverse("bookings:piece", args=[priced.pk, priced.pieces.get().pk]))
+    assert len(found) <= PIECE
+    assert too_often(found) == []
