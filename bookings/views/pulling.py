@@ -16,6 +16,7 @@ from bookings.actions.bringing import load_ticked_kit
 from bookings.forms import TickForm
 from bookings.models import Booking
 from bookings.paperwork import pull_list_pdf
+from bookings.queries.allergies import with_latex_of_place
 from bookings.queries.bringing import bring_list
 from stock.actions import KitRefusal, StockRefusal
 from studio.access import StudioRequest, owner_and_crew
@@ -126,7 +127,8 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
 
 
 def _booking(booking_id: int) -> Booking:
-    return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    found: Booking = get_object_or_404(with_latex_of_place(Booking.objects.select_related("client")), pk=booking_id)
+    return found
 
 
 def _address(booking: Booking) -> str:

@@ -9,6 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from bookings.models import Client, Place
 from bookings.queries import pull_list
 from bookings.queries.bringing import bring_list
 from stock.actions import count
@@ -190,6 +191,27 @@ def test_the_list_on_paper_has_every_line_and_what_is_missing(crew_client, gala)
     assert answer.headers["Content-Type"] == "application/pdf"
     for words in ("Gala", "Shelf A", "Black 11-inch", "38 taken by Bo", "Not on the shelf", "3 Sand 11-inch"):
         assert words in text
+
+
+@pytest.mark.parametrize(
+    ("client", "latex", "said"),
+    [
+        pytest.param({"latex_allergy": True}, "", "Allergies: Latex.", id="the client's"),
+        pytest.param({"latex_allergy": True}, "some", "Allergies: Latex.", id="the client's and the place's"),
+        pytest.param({"allergies": "glue"}, "some", "Allergies: glue. Latex: somebody at the place", id="both, apart"),
+        pytest.param({}, "some", "Latex: somebody at the place is allergic", id="the place's"),
+        pytest.param({}, "none", "", id="nobody's"),
+    ],
+)
+def test_who_must_not_come_near_latex_is_said_before_any_line(crew_client, gala, client, latex, said):
+    Client.objects.filter(pk=gala.client_id).update(**client)
+    Place.objects.create(booking=gala, latex=latex)
+    paper = crew_client.get(address(gala, "pull-list-pdf")).content
+    text = " ".join(pypdf.PdfReader(io.BytesIO(paper)).pages[0].extract_text().split())
+    for list_read in (seen(crew_client.get(address(gala))).replace(" .", "."), text):
+        if said:
+            assert list_read.index(said) < list_read.index("Black 11-inch")
+        assert ("doctor to say" in list_read) is bool(said)
 
 
 def test_a_long_list_asks_the_database_as_few_things(crew_client, gala, django_assert_max_num_queries):
