@@ -141,7 +141,7 @@ def plan(*, today: date, studio: Studio, zone: tzinfo) -> Plan:
     shown = tuple(day for day in days.values() if day.busy)
     notes += [f"{long_day(day.day)} takes {clock(day.overtime)} of overtime." for day in shown if day.overtime]
     notes += [
-        f"{long_day(day.day)}: {clock(day.on_site)} on site, and {clock(day.hours)} of people."
+        f"{long_day(day.day)} takes {clock(day.on_site)} on site, and people have {clock(day.hours)}."
         for day in shown
         if day.on_site > day.hours
     ]
@@ -261,7 +261,7 @@ def _cure_words(cure: Cure, group: Sequence[PlannedBatch]) -> str:
     one = group[cure.job]
     if cure.begin is not None:
         return f"It fits if the latex of {one.prep.name} is sealed inside and begun on {long_day(cure.begin)}."
-    return f"It fits without {' and '.join(one.names)} of {one.prep.name}, on another day or bought ready-made."
+    return f"It fits without {' and '.join(one.names)} of {one.prep.name}."
 
 
 class JobPlan(NamedTuple):
