@@ -13,8 +13,8 @@ from django.test import Client as Browser
 from django.test import override_settings
 from django.urls import include, path, reverse
 
-from studio.access import anyone
-from tests.every_route import EVERY_ROUTE, Route
+from studio.access import Access, anyone
+from tests.every_route import EVERY_ROUTE, Route, named_routes
 
 pytestmark = pytest.mark.django_db
 
@@ -60,6 +60,20 @@ def test_every_answer_carries_them(things, route: Route, role):
     check_headers(answer)
     if role != "stranger":
         assert "no-store" in answer.headers["Cache-Control"]
+
+
+# What a browser that nobody is signed in on may keep, and how: a colour's address says all there is in it, and a
+# calendar asks each time whether what it has is still so.
+MAY_BE_KEPT = {"bookings:accent": "public, max-age=31536000, immutable", "bookings:calendar-feed": "private, no-cache"}
+
+
+@pytest.mark.parametrize("route", named_routes(Access.ANYONE))
+def test_a_strangers_browser_keeps_only_what_says_nothing_of_anybody(things, route: Route):
+    for address in route.addresses(things):
+        answer = Browser().get(address)
+        if answer.status_code == 200:
+            kept = answer.headers.get("Cache-Control", "")
+            assert kept == MAY_BE_KEPT[route.name] if route.name in MAY_BE_KEPT else "no-store" in kept, address
 
 
 def test_a_page_of_ours_may_run_our_own_files_and_be_framed_by_nobody(owner_client):
