@@ -8,7 +8,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from bookings.actions.clients import KEPT_APART, says_the_same
-from bookings.forms.jobs import CLIENT_FIELDS
+from bookings.forms.jobs import OfSomebody
 from bookings.forms.money import DayField
 from bookings.models import Client, ConsentEntry
 from bookings.queries.clients import Known
@@ -17,7 +17,7 @@ from studio.form_fields import name_what_is_missing
 SOMEBODY_NEW = "new"
 
 
-class ClientForm(forms.ModelForm):
+class ClientForm(OfSomebody):
     """Who a client is, and what to know before working for them."""
 
     class Meta:
@@ -42,13 +42,6 @@ class ClientForm(forms.ModelForm):
             "found_us": forms.TextInput(attrs={"autocomplete": "off", "placeholder": "a friend, a fair, our page"}),
             "notes": forms.Textarea(attrs={"rows": 5}),
         }
-
-    def clean(self) -> dict[str, Any]:
-        """At least one of the name, the phone and the e-mail is known."""
-        given = super().clean() or self.cleaned_data
-        if not any(given.get(field) for field in CLIENT_FIELDS) and not any(f in self.errors for f in CLIENT_FIELDS):
-            self.add_error("name", "Give a name, a phone number or an e-mail address: one of them is enough.")
-        return given
 
     @property
     def given(self) -> dict[str, Any]:

@@ -24,7 +24,18 @@ def shown(day: date) -> str:
     return f"{day.day} {day:%B %Y}"
 
 
-class JobForm(forms.ModelForm):
+class OfSomebody(forms.ModelForm):
+    """A form that says who somebody is, in the fields of CLIENT_FIELDS."""
+
+    def clean(self) -> dict[str, Any]:
+        """At least one of the name, the phone and the e-mail is known."""
+        given = super().clean() or self.cleaned_data
+        if not any(given.get(field) for field in CLIENT_FIELDS) and not any(f in self.errors for f in CLIENT_FIELDS):
+            self.add_error("name", "Give a name, a phone number or an e-mail address: one of them is enough.")
+        return given
+
+
+class JobForm(OfSomebody):
     """Who asks, for when, where and what. Only a name or a way to reach them is required.
 
     `today` is the studio's day: an event before it is refused.
@@ -78,13 +89,6 @@ class JobForm(forms.ModelForm):
         if day is not None and day.year > self.today.year + MOST_YEARS_AHEAD:
             raise ValidationError(f"The event day must be within {MOST_YEARS_AHEAD} years; {shown(day)} is not.")
         return day
-
-    def clean(self) -> dict[str, Any]:
-        """At least one of the name, the phone and the e-mail is known."""
-        given = super().clean() or self.cleaned_data
-        if not any(given.get(field) for field in CLIENT_FIELDS) and not any(f in self.errors for f in CLIENT_FIELDS):
-            self.add_error("name", "Give a name, a phone number or an e-mail address: one of them is enough.")
-        return given
 
     @property
     def client(self) -> dict[str, str]:

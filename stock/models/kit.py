@@ -10,7 +10,7 @@ from django.db.models.functions import Coalesce, Lower
 from django.utils import timezone
 
 from stock.kit import Period
-from stock.models.ledger import LedgerRefusal
+from stock.models.ledger import WrittenOnce, WrittenOnceQuerySet
 
 MOST_CLEANING_DAYS = 60
 
@@ -196,19 +196,11 @@ class KitPromise(models.Model):
         return Period(self.pk, out, back, self.quantity - gone, self.booking, self.booking_name)
 
 
-class KitMovementQuerySet(models.QuerySet["KitMovement"]):
-    """Movements of kit are written once. The database refuses more than that too; this says it in words first."""
-
-    def update(self, **kwargs: object) -> int:
-        """Always refused."""
-        raise LedgerRefusal("A movement is never edited: write a new one that corrects it.")
-
-    def delete(self) -> tuple[int, dict[str, int]]:
-        """Always refused."""
-        raise LedgerRefusal("A movement is never deleted: write a new one that corrects it.")
+class KitMovementQuerySet(WrittenOnceQuerySet["KitMovement"]):
+    """Movements of kit."""
 
 
-class KitMovement(models.Model):
+class KitMovement(WrittenOnce):
     """One line of how many are owned: got, broken, lost or counted. Going out and coming back is no movement."""
 
     class Kind(models.TextChoices):
@@ -239,16 +231,6 @@ class KitMovement(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.quantity:+}"
-
-    def save(self, *args: object, **kwargs: object) -> None:
-        """Write it, once."""
-        if self.pk is not None:
-            raise LedgerRefusal("A movement is never edited: write a new one that corrects it.")
-        super().save(*args, **kwargs)
-
-    def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
-        """Always refused."""
-        raise LedgerRefusal("A movement is never deleted: write a new one that corrects it.")
 
 
 def _day(moment: datetime) -> date:

@@ -1,5 +1,7 @@
 """The stock ledger: one line for everything that comes onto the shelf and leaves it."""
 
+from typing import Any, TypeVar
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -12,7 +14,10 @@ class LedgerRefusal(Exception):
     """Somebody tried to change or delete a movement. A mistake is mended by another movement."""
 
 
-class MovementQuerySet(models.QuerySet["Movement"]):
+_Row = TypeVar("_Row", bound=models.Model)
+
+
+class WrittenOnceQuerySet(models.QuerySet[_Row]):
     """Movements are written once. The database refuses more than that too; this says it in words first."""
 
     def update(self, **kwargs: object) -> int:
@@ -22,6 +27,27 @@ class MovementQuerySet(models.QuerySet["Movement"]):
     def delete(self) -> tuple[int, dict[str, int]]:
         """Always refused."""
         raise LedgerRefusal("A movement is never deleted: write a new one that corrects it.")
+
+
+class WrittenOnce(models.Model):
+    """A movement of whatever there is a ledger of: refused, one by one, what `WrittenOnceQuerySet` refuses of many."""
+
+    class Meta:
+        abstract = True
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Write it, once."""
+        if self.pk is not None:
+            raise LedgerRefusal("A movement is never edited: write a new one that corrects it.")
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        """Always refused."""
+        raise LedgerRefusal("A movement is never deleted: write a new one that corrects it.")
+
+
+class MovementQuerySet(WrittenOnceQuerySet["Movement"]):
+    """Movements of items."""
 
 
 class Lot(models.Model):
@@ -36,7 +62,7 @@ class Lot(models.Model):
         return f"Lot {self.pk}"
 
 
-class Movement(models.Model):
+class Movement(WrittenOnce):
     """One line in the stock ledger. On hand is the sum of an item's movements, always."""
 
     class Kind(models.TextChoices):
@@ -69,13 +95,3 @@ class Movement(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.quantity:+}"
-
-    def save(self, *args: object, **kwargs: object) -> None:
-        """Write it, once."""
-        if self.pk is not None:
-            raise LedgerRefusal("A movement is never edited: write a new one that corrects it.")
-        super().save(*args, **kwargs)
-
-    def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
-        """Always refused."""
-        raise LedgerRefusal("A movement is never deleted: write a new one that corrects it.")
