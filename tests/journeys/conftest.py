@@ -45,7 +45,7 @@ class Server:
 def manage(*words: str, environment: dict[str, str]) -> "subprocess.CompletedProcess[str]":
     """Run one of our commands as a person would."""
     return subprocess.run(
-        [sys.executable, "manage.py", *words], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=120
+        [sys.executable, "manage.py", *words], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=300
     )
 
 
