@@ -10,6 +10,7 @@ from django.db.models.functions import Coalesce
 from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
 from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote
 from bookings.queries.entries import Entry
+from bookings.queries.known import may_have
 from bookings.timetable import Part, Slot, later, timetable
 
 LIVE = (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED, Booking.Stage.BOOKED)
@@ -177,7 +178,9 @@ class DatesCard:
 def dates_of(booking: Booking, *, today: date, zone: tzinfo) -> DatesCard:
     """When each part of the job is, what its days cannot take, and whether its date is held."""
     waits = booking.stage in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
-    kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first() if waits else None
+    kept = None
+    if waits and may_have(booking, "holds"):
+        kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first()
     lapsed = kept if kept is not None and kept.until < today else None
     hold = None if lapsed is not None else kept
     limits = DayLimits.objects.current()

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, NamedTuple
 
-from django.db.models import F, Q, QuerySet
+from django.db.models import F, Q, QuerySet, prefetch_related_objects
 from django.urls import reverse
 
 from bookings.lifecycle import may_be_quoted, may_move
@@ -172,9 +172,10 @@ def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: 
     history = booking.history.select_related("by").order_by("-at", "-pk")
     page.history = list((history if shows_money else history.filter(money=False))[:MOST_HISTORY])
     if shows_money:
-        quotes = light(booking.quotes.all()).select_related("acceptance", "booking").prefetch_related("openings")
-        quotes = quotes.order_by("-version")
-        page.quotes = [quote_view(quote, today=today) for quote in quotes]
+        quotes = light(booking.quotes.all()).select_related("acceptance", "booking")
+        page.quotes = [quote_view(quote, today=today) for quote in quotes.order_by("-version")]
+        # How often it was opened is said of the open one alone.
+        prefetch_related_objects([view.quote for view in page.quotes if view.state == "open"], "openings")
         page.money = money_card(booking, today=today, quotes=[view.quote for view in page.quotes])
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
         page.cannot_send = page.cannot_send or (why_not_offer(kept, names) if kept else "")

@@ -10,6 +10,7 @@ from bookings.models import (
     Booking,
     Charge,
     CreditMove,
+    DateHold,
     Invoice,
     MaterialSwap,
     OnTheJob,
@@ -67,6 +68,7 @@ def with_what_it_has(bookings: QuerySet[Booking]) -> QuerySet[Any]:
         has_invoices=Exists(Invoice.objects.filter(**of_it)),
         has_credit=Q(Exists(surplus)) | Q(Exists(CreditMove.objects.filter(**of_client))),
         has_questions=Exists(Question.objects.filter(**of_it)),
+        has_holds=Exists(DateHold.objects.filter(**of_it)),
         has_people=Exists(OnTheJob.objects.filter(**of_it)),
         has_letters=Exists(OutgoingMail.objects.filter(about=OuterRef("pk"))),
     )

@@ -42,7 +42,11 @@ class QuoteView:
 
     quote: Quote
     state: str
-    openings: list[datetime]
+
+    @cached_property
+    def openings(self) -> list[datetime]:
+        """When its link was opened, the latest first; asked for where it is said."""
+        return sorted((opening.at for opening in self.quote.openings.all()), reverse=True)
 
     @cached_property
     def offer(self) -> Offer:
@@ -88,9 +92,8 @@ def opened_words(times: int) -> str:
 
 
 def quote_view(quote: Quote, *, today: date) -> QuoteView:
-    """The quote with its state and its openings, the latest first."""
-    openings = sorted((opening.at for opening in quote.openings.all()), reverse=True)
-    return QuoteView(quote, state_of(quote, today=today), openings)
+    """The quote with its state."""
+    return QuoteView(quote, state_of(quote, today=today))
 
 
 def light(quotes: QuerySet[Quote]) -> QuerySet[Quote]:

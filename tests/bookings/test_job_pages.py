@@ -157,7 +157,7 @@ def test_a_job_asks_the_same_few_queries_however_much_is_on_the_shelf(
     issue(priced)
     for _ in range(colours):
         ColourFactory()
-    with django_assert_max_num_queries(21):
+    with django_assert_max_num_queries(20):
         owner_client.get(reverse("bookings:detail", args=[priced.pk]))
 
 
