@@ -187,6 +187,7 @@ def settings_page(request: StudioRequest) -> HttpResponse:
 
         return answer_once(request, save)
     context = {"form": form, "all_words": all_words(), "server": settings.MAIL_SERVER, "is_demo": settings.DEMO}
+    context |= {"section": "studio"}
     return render(request, "bookings/mail_settings.html", context, status=422 if form.errors else 200)
 
 
@@ -214,6 +215,7 @@ def words_page(request: StudioRequest, purpose: str) -> HttpResponse:
     shown = form.data if form.is_bound else first
     name = request.studio.name
     context = {
+        "section": "studio",
         "words": words,
         "kind": words.purpose,
         "form": form,

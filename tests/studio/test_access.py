@@ -59,7 +59,7 @@ def test_every_route_names_a_policy(route: Route):
 OPEN_TO_ANYONE = {"welcome", "login", "logout", "bookings:client", "bookings:client-accept", "bookings:client-pdf"}
 OPEN_TO_ANYONE |= {"bookings:calendar-feed", "bookings:client-hold", "bookings:client-calendar"}
 OPEN_TO_ANYONE |= {"bookings:client-ask", "bookings:client-picture"}
-# The same for everybody, and nothing of the studio in it: a colour's tones, a form to fill in without signal, its script.
+# The same for everybody, with nothing of the studio in it: a colour's tones, a form for without signal, its script.
 OPEN_TO_ANYONE |= {"bookings:accent", "bookings:without-signal", "bookings:worker"}
 
 
