@@ -180,9 +180,7 @@ def _a_job(stage: Booking.Stage, owner: User, item: Any, line: Any, offer: Any) 
     if stage in (Booking.Stage.BOOKED, Booking.Stage.DONE):
         Acceptance.objects.create(quote=quote, name="Ines Vale", at=NOON)
     AmountDue.objects.create(booking=booking, quote=quote, kind="deposit", amount_minor=CANARY, due_on=TODAY)
-    Place.objects.create(
-        booking=booking, address="Corn Hall\n11 Market Row", contact_phone="555-0171", point_grams=900
-    )
+    Place.objects.create(booking=booking, address="Corn Hall\n11 Market Row", contact_phone="555-0171", point_grams=900)
     money = _money_of(booking, quote, owner)
     words = "$7,919.37 is the total.\n\n{link}"
     letter = Letter("quote", "ines@example.org", "Ines Vale", "$7,919.37", words, f"quote:{quote.pk}")

@@ -166,7 +166,7 @@ class BookingFactory(DjangoModelFactory):
     created_by = factory.SubFactory(UserFactory)
 
 
-TOLD = {
+TOLD: dict[str, Any] = {
     "studio": {
         "name": "Tern & Tide Balloons",
         "email": "hello@tern-and-tide.example",

@@ -110,9 +110,7 @@ class Booking(models.Model):
                 name="prep_comes_no_later_than_the_event",
             ),
             models.CheckConstraint(
-                condition=Q(strike_on__isnull=True)
-                | Q(event_on__isnull=True)
-                | Q(strike_on__gte=models.F("event_on")),
+                condition=Q(strike_on__isnull=True) | Q(event_on__isnull=True) | Q(strike_on__gte=models.F("event_on")),
                 name="strike_comes_no_earlier_than_the_event",
             ),
             models.CheckConstraint(condition=Q(crew__gte=1), name="somebody_is_on_the_job"),

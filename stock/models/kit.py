@@ -29,7 +29,9 @@ class KitQuerySet(models.QuerySet["Kit"]):
 
 
 class Kit(models.Model):
-    """A reusable thing, all of one kind alike. How many are owned is the sum of its movements."""
+    """A reusable thing, all of one kind alike. How many are owned is the sum of its movements (`with_owned`)."""
+
+    owned: int
 
     class Sort(models.TextChoices):
         FRAME = "frame", "Frame"

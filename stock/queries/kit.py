@@ -179,7 +179,7 @@ def wear_of(promised: Iterable[KitPromise]) -> list[Wear]:
 def ladder_heights() -> list[Decimal]:
     """How high the studio's ladders are, as they are sold, in millimetres: those in use, the shortest first."""
     ladders = Kit.objects.in_use().filter(sort=Kit.Sort.LADDER, height_mm__isnull=False)
-    owned = [ladder for ladder in ladders.with_owned().order_by("height_mm", "pk") if ladder.owned > 0]  # type: ignore[attr-defined]
+    owned = [ladder for ladder in ladders.with_owned().order_by("height_mm", "pk") if ladder.owned > 0]
     return [ladder.height_mm for ladder in owned if ladder.height_mm is not None]
 
 
@@ -204,7 +204,7 @@ def _rows(kits: KitQuerySet, today: date) -> list[KitRow]:
 
 
 def _row(kit: Kit, promises: Sequence[tuple[KitPromise, Period | None]], today: date) -> KitRow:
-    owned: int = kit.owned  # type: ignore[attr-defined]
+    owned: int = kit.owned
     clean = kit.cleaning_days
     ahead = [(promise, period) for promise, period in promises if period is not None and period.ready(clean) > today]
     periods = tuple(period for _, period in ahead)

@@ -84,7 +84,7 @@ def test_there_is_no_style_sheet_of_what_is_no_colour_to_read(client, db, accent
 
 def test_a_clients_page_wears_the_colour_its_quote_was_issued_in(client, db):
     Studio.objects.create(pk=1, accent="#5b2a63")
-    told = TOLD | {"studio": TOLD["studio"] | {"accent": "#1f5a4a"}}
+    told = TOLD | {"studio": {**TOLD["studio"], "accent": "#1f5a4a"}}
     quote = QuoteFactory(told=told, valid_until="2199-01-01")
     QuotePieceFactory(quote=quote, position=0)
     html = client.get(reverse("bookings:client", args=[token_of(quote)])).content.decode()

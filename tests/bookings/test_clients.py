@@ -309,6 +309,7 @@ def test_a_latex_allergy_names_the_pieces_of_latex_and_what_they_take(studio, pr
     booking = Booking.objects.select_related("client").get(pk=priced.pk)
     check = latex_check(booking, list(booking.pieces.all()), "USD")
 
+    assert check
     ((name, takes),) = check.pieces
     assert name == "Garland"
     assert "latex balloons" in takes
@@ -327,6 +328,7 @@ def test_a_piece_of_foil_alone_is_no_latex(studio, owner, priced):
     piece.save()
     check = latex_check(booking, [piece], "USD")
 
+    assert check
     assert [takes for _, takes in check.pieces if "balloon" in takes] == []
 
 

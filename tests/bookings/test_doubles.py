@@ -145,7 +145,7 @@ def test_what_a_page_offers_can_be_swapped_as_it_stands(owner_client, gala):
     """The button's own fields, where only a part can be made."""
     ReservationFactory(item=gala.clay, quantity=4, needed_on=day(6))
     page = owner_client.get("/stock/cover/").content.decode()
-    form = re.search(r"<form[^>]*/swap/.*?</form>", page, re.DOTALL)
+    form = re.findall(r"<form[^>]*/swap/.*?</form>", page, re.DOTALL)
     fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form[0]))
     assert "Swap 3 of 6 to Sand over Clay 24-inch in Gala" in seen(owner_client.get("/stock/cover/"))
     owner_client.post(reverse("bookings:swap", args=[gala.pk]), fields)

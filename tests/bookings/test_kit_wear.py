@@ -19,8 +19,9 @@ def promise(booking, **fields):
 
 
 def wear_line(booking):
-    reasons = booking_estimate(booking, currency="USD").reasons
-    return [minor for label, minor, _ in reasons if label == "Kit wear"]
+    estimate = booking_estimate(booking, currency="USD")
+    assert estimate
+    return [minor for label, minor, _ in estimate.reasons if label == "Kit wear"]
 
 
 def test_a_booking_without_kit_has_no_wear(priced):
@@ -50,6 +51,8 @@ def test_wear_makes_the_price_higher(priced):
     before = booking_estimate(priced, currency="USD")
     promise(priced, kit=KitFactory(wear_minor=100_000))
     after = booking_estimate(priced, currency="USD")
+    assert before
+    assert after
     assert after.price_minor > before.price_minor
     assert after.cost_minor > before.cost_minor + 99_999
 

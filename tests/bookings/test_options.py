@@ -142,11 +142,11 @@ def test_the_database_refuses_to_change_or_remove_what_was_offered(quote, model)
 
 
 def test_an_open_quote_holds_the_most_that_any_choice_takes(quote, choosable):
-    held = Counter()
+    held: Counter[int] = Counter()
     for row in Reservation.objects.open().of_bookings([choosable.pk]).filter(firm=False):
         held[row.item_id] += row.quantity
     for choice in every_choice(queries.offer_of(quote)):
-        needs = Counter()
+        needs: Counter[int] = Counter()
         for line in quote.materials.all():
             if line.extra in choice.extras or (not line.extra and line.option == choice.option):
                 needs[line.item_id] += line.total
@@ -164,11 +164,11 @@ def test_an_open_quote_holds_the_most_that_any_choice_takes(quote, choosable):
 )
 def test_exactly_what_was_chosen_is_reserved_owed_and_billed(quote, choosable, choice):
     yes = say(quote, choice)
-    wanted = Counter()
+    wanted: Counter[int] = Counter()
     for line in quote.materials.all():
         if line.extra in choice.extras or (not line.extra and line.option == choice.option):
             wanted[line.item_id] += line.total
-    reserved = Counter()
+    reserved: Counter[int] = Counter()
     for row in Reservation.objects.open().of_bookings([choosable.pk]):
         assert row.firm
         reserved[row.item_id] += row.quantity

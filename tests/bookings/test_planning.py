@@ -1,6 +1,7 @@
 """When a piece may be made, backwards from when the van is loaded."""
 
 import datetime as dt
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -20,7 +21,12 @@ def day(n: int) -> dt.date:
 
 
 def said(**given) -> Said:
-    usual = {"event_on": SATURDAY, "prep_on": day(-1), "ready_by": dt.time(14), "starts_at": dt.time(18)}
+    usual: dict[str, Any] = {
+        "event_on": SATURDAY,
+        "prep_on": day(-1),
+        "ready_by": dt.time(14),
+        "starts_at": dt.time(18),
+    }
     return Said(**usual | {"ends_at": dt.time(23)} | given)
 
 

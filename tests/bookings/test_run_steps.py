@@ -109,5 +109,8 @@ def test_an_hour_of_striking_is_an_hour_on_the_night_the_clocks_change(day, stri
 def test_every_step_begins_when_the_one_before_it_ends(day, ready, travel, install):
     made = steps(Said(day, ready_by=ready), Work(travel=travel, install=install))
     load, there = made["Load the van"], made["Install"]
+    assert load.begins
+    assert there.begins
+    assert there.ends
     assert minutes_between(load.begins, there.begins) == 30 + travel
     assert minutes_between(there.begins, there.ends) == install == there.minutes

@@ -189,7 +189,7 @@ def test_a_changed_figure_changes_the_stamp_and_its_wording_does_not():
     stamps = {
         one.stamp
         for measures in ("imperial", "metric")
-        for one in check_site(replace(QUIET, hung=(heavy,)), measures=measures)  # type: ignore[arg-type]
+        for one in check_site(replace(QUIET, hung=(heavy,)), measures=measures)
         if one.key == "points-7"
     }
     assert len(stamps) == 1

@@ -92,7 +92,7 @@ def test_more_balloons_than_can_be_settled_are_refused_with_what_would_work():
     with pytest.raises(SpecErrors) as refused:
         lay_out(asked)
     height, mix = refused.value
-    most, size = (int(re.search(r"\d+", error.rule)[0]) for error in (height, mix))
+    most, size = (int(re.findall(r"\d+", error.rule)[0]) for error in (height, mix))
     assert (height.field, mix.field) == ("height_mm", "mix")
     assert str(height).startswith(f"height_mm must be at most {most} in to take no more than 3000 balloons")
     assert str(mix) == f"mix must have balloons of {size}-inch or larger for a height of 144 in (got 3-inch)"

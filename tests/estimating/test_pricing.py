@@ -1,6 +1,7 @@
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -23,7 +24,8 @@ USUAL = {
 
 
 def rates(**changed):
-    return PriceRates(**{name: Decimal(value) for name, value in {**USUAL, **changed}.items()})
+    figures: dict[str, Any] = {name: Decimal(value) for name, value in {**USUAL, **changed}.items()}
+    return PriceRates(**figures)
 
 
 def some_hours(person=240, crew=1, travel=0):

@@ -1,6 +1,7 @@
 """The third-decimal rule of the Streamlined Sales and Use Tax Agreement (section 324), as a whole price keeps it."""
 
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -23,7 +24,7 @@ NOBODY = Hours((), 1, 0, 0, 0)
     ],
 )
 def test_tax_is_rounded_once_on_the_whole_price(amount, percent, tax):
-    figures = dict.fromkeys(
+    figures: dict[str, Any] = dict.fromkeys(
         ("hourly", "per_distance", "overhead_percent", "margin_percent", "minimum", "deposit_percent"), Decimal(0)
     )
     rates = PriceRates(**figures, step=Decimal("0.01"), tax_percent=Decimal(percent))

@@ -1,6 +1,7 @@
 """Promising kit, taking it out and bringing it back; and what the database refuses whoever asks."""
 
 import datetime as dt
+from typing import Any
 
 import pytest
 from django.db import IntegrityError, connection, transaction
@@ -22,8 +23,8 @@ def owned(kit: Kit) -> int:
     return Kit.objects.with_owned().get(pk=kit.pk).owned
 
 
-def promise(kit: Kit, owner, *, booking: int = 7, out: int = 10, back: int = 12, **said) -> KitPromise:
-    said = {"quantity": 1, "booking_name": "Winter gala", "firm": True} | said
+def promise(kit: Kit, owner, *, booking: int = 7, out: int = 10, back: int = 12, **said: Any) -> KitPromise:
+    said = {"quantity": 1, "booking_name": "Winter gala", "firm": True, **said}
     return actions.promise_kit(kit=kit, out_on=day(out), back_on=day(back), booking=booking, by=owner, at=NOON, **said)
 
 
