@@ -37,6 +37,7 @@ def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, 
     for page in (mo, jan):
         page.goto(f"{demo_studio.url}/bookings/1/")
         page.get_by_role("link", name="Pull list").click()
+        expect(page.get_by_role("heading", name="Pull list", level=1)).to_be_visible()
         fits(page)
 
     line = re.compile("^[0-9]+ Black 11-inch taken$")
