@@ -32,7 +32,8 @@ def sqlite_in(path: Path) -> Settings:
             "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
             "PRAGMA journal_size_limit=27103364;",
         },
-        "TEST": {"NAME": None},
+        # In memory, whichever worker asks.
+        "TEST": {"NAME": ":memory:"},
     }
 
 
