@@ -6,6 +6,7 @@ What comes back from one is read as JSON and bytes and trusted no further: it ha
 import atexit
 import contextlib
 import os
+import signal
 import socket
 import subprocess
 import sys
@@ -20,7 +21,9 @@ from studio.parcels import read_parcel, write_parcel
 ROOM = 512 * 1024 * 1024
 """Bytes of memory one may map."""
 SECONDS = 20.0
-"""How long one paper may take."""
+"""How long a processor may be at one paper."""
+PATIENCE = 3
+"""How many times that it may take on the clock: a busy machine is no fault of the paper."""
 SECONDS_TO_WAIT = 60.0
 """How long a paper waits until one is free."""
 PAPERS_EACH = 100
@@ -98,7 +101,7 @@ class Press:
         ours, theirs = socket.socketpair()
         environment = {name: os.environ[name] for name in _INHERITED if name in os.environ}
         environment |= {"PYTHONPATH": str(_ROOT), "MALLOC_ARENA_MAX": "2", "PYTHONSAFEPATH": "1"}
-        command = [sys.executable, "-m", self.module, str(self.room), str(self.seconds)]
+        command = [sys.executable, "-m", self.module, str(self.room), str(self.seconds), str(PATIENCE * self.seconds)]
         with theirs:
             process = subprocess.Popen(
                 command,
@@ -111,7 +114,7 @@ class Press:
         return _Setter(process, ours)
 
     def _asked(self, setter: _Setter, head: bytes, parts: Sequence[bytes], answers: int) -> tuple[bytes, list[bytes]]:
-        until = monotonic() + self.seconds
+        until = monotonic() + PATIENCE * self.seconds
         keep = False
         try:
             write_parcel(setter.line, head, parts, until=until)
@@ -123,7 +126,7 @@ class Press:
             setter.papers += 1
             keep = setter.papers < PAPERS_EACH
         except TimeoutError as error:
-            raise PressStopped(f"it takes longer than {self.seconds:g} seconds") from error
+            raise PressStopped(f"it takes longer than {PATIENCE * self.seconds:g} seconds") from error
         except (OSError, EOFError) as error:
             raise self._why_it_ended(setter) from error
         finally:
@@ -137,6 +140,8 @@ class Press:
         with contextlib.suppress(subprocess.TimeoutExpired):
             if setter.process.wait(timeout=2) == 0:
                 return _Gone()
+        if setter.process.returncode == -signal.SIGPROF:
+            return PressStopped(f"it takes longer than {self.seconds:g} seconds")
         # Libraries below Python end a program that gets no more memory without a word.
         return PressStopped(f"setting it stopped half-way, as it does beyond {self.room // 2**20} MiB of memory")
 

@@ -158,8 +158,8 @@ def answer(head: bytes, parts: Sequence[bytes]) -> tuple[bytes, list[bytes]]:
     return json.dumps(told).encode(), [made.pdf]
 
 
-def main(room: int, seconds: float) -> None:
-    """Set paper until nobody asks any more."""
+def main(room: int, seconds: float, at_most: float) -> None:
+    """Set paper until nobody asks any more: so many processor seconds a paper, and so many on the clock."""
     resource.setrlimit(resource.RLIMIT_AS, (room, room))
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     # Pages are answered before paper is set.
@@ -176,8 +176,10 @@ def main(room: int, seconds: float) -> None:
         if found is None:
             return
         # Should the one who asked be gone, nobody else would end it.
-        signal.setitimer(signal.ITIMER_REAL, seconds + 5)
+        signal.setitimer(signal.ITIMER_REAL, at_most + 5)
+        signal.setitimer(signal.ITIMER_PROF, seconds)
         back, parts = answer(*found)
+        signal.setitimer(signal.ITIMER_PROF, 0)
         signal.setitimer(signal.ITIMER_REAL, 0)
         line.settimeout(None)
         write_parcel(line, back, parts)
@@ -186,4 +188,4 @@ def main(room: int, seconds: float) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]), float(sys.argv[2]))
+    main(int(sys.argv[1]), float(sys.argv[2]), float(sys.argv[3]))
