@@ -101,7 +101,7 @@ def test_the_first_picture_stands_on_top_and_keeps_its_place_until_it_comes(clie
     image = re.findall(r"<img [^>]*>", html)[0]
     assert f'src="{path_of(quote, "client-picture", 0)}"' in image
     assert 'width="1202" height="480"' in image
-    assert "3 balloons: 2 Ink, 1 Sand." in image
+    assert "garland in ink, sand and terracotta: 2 Ink, 1 Sand." in image
     assert html.index("<img") < html.index("<h1")
 
 
