@@ -23,11 +23,12 @@ def sides(entry: tuple[Posting, ...]) -> tuple[int, int]:
     position=POSITIONS,
 )
 def test_a_bill_and_its_credit_note_balance_and_undo_each_other(kind, net, tax, deposits, position):
-    bill = Bill(kind, net, tax, deposits)
+    # A deposit's invoice takes no earlier deposit off.
+    bill = Bill(kind, net, tax, 0 if kind == "deposit" else deposits)
     try:
         issued = books.invoice(bill, position=position)
     except Unbalanced:
-        assert not any((bill.total, tax, net + deposits, deposits))
+        assert not any((bill.total, tax, net + bill.deposits, bill.deposits))
         return
     back = books.credit_note(bill, position=position + bill.total)
     assert sides(issued)[0] == sides(issued)[1] > 0
