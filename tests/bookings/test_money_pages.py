@@ -281,7 +281,7 @@ def test_crew_see_nothing_of_it(crew_client, booked):
     assert crew_client.get(reverse("bookings:money")).status_code == 403
     for address in (reverse("week"), reverse("bookings:detail", args=[booked.pk]), reverse("bookings:list")):
         html = said(crew_client.get(address))
-        assert "620" not in html and "Past its day" not in html and reverse("bookings:money") not in html
+        assert "$620" not in html and "Past its day" not in html and reverse("bookings:money") not in html
 
 
 def journal(browser) -> list[dict[str, str]]:
