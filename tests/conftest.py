@@ -2,9 +2,11 @@
 
 import datetime as dt
 import os
+from collections.abc import Iterator
 
 import pytest
 from django.conf import settings as our_settings
+from django.db import connection
 from django.test import Client as Browser
 from hypothesis import settings as cases
 
@@ -40,6 +42,19 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     others = [item for item in items if not belongs(item)]
     items[:] = [item for item in items if belongs(item)]
     config.hook.pytest_deselected(items=others)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup, django_db_blocker) -> Iterator[None]:
+    """The tests' database; whoever is still connected at the end, a thread that a test left, does not keep it."""
+    yield
+    with django_db_blocker.unblock():
+        if connection.vendor == "postgresql":
+            with connection.cursor() as cursor:
+                cursor.execute(
+                    "SELECT pg_terminate_backend(pid) FROM pg_stat_activity"
+                    " WHERE datname = current_database() AND pid <> pg_backend_pid()"
+                )
 
 
 @pytest.fixture(autouse=True)
