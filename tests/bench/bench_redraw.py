@@ -30,7 +30,7 @@ SET = """([name, value]) => { document.querySelector(`#piece-form [name="${name}
 @pytest.fixture
 def editor(demo_studio: Server, chromium: Browser) -> Iterator[Page]:
     """The gala's garland of about 260 balloons, open for changing."""
-    context = chromium.new_context(viewport=PHONE)  # type: ignore[arg-type]
+    context = chromium.new_context(viewport=PHONE)
     page = context.new_page()
     sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.goto(f"{demo_studio.url}/bookings/2/")

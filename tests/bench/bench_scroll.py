@@ -82,7 +82,7 @@ def drawing() -> str:
 @pytest.fixture
 def phone(chromium: Browser) -> Iterator[BrowserContext]:
     context = chromium.new_context(
-        viewport=PHONE,  # type: ignore[arg-type]
+        viewport=PHONE,
         has_touch=True,
         device_scale_factor=2,
         service_workers="block",  # or the picture could be asked for past the route below

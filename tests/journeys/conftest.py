@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
 
 from tests.databases import fresh_address
 
@@ -26,8 +26,8 @@ QUIET = [
     "--no-first-run",
     "--disable-quic",
 ]
-PHONE = {"width": 390, "height": 844}
-DESK = {"width": 1280, "height": 900}
+PHONE: ViewportSize = {"width": 390, "height": 844}
+DESK: ViewportSize = {"width": 1280, "height": 900}
 
 
 @dataclass(frozen=True)
@@ -129,7 +129,7 @@ def open_phone(chromium: Browser) -> Iterator[Callable[..., Page]]:
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
-    def opened(viewport: dict[str, int] = PHONE, scheme: str = "light", touch: bool = True) -> Page:
+    def opened(viewport: ViewportSize = PHONE, scheme: str = "light", touch: bool = True) -> Page:
         context = chromium.new_context(viewport=viewport, color_scheme=scheme, has_touch=touch)  # type: ignore[arg-type]
         context.grant_permissions(["clipboard-read", "clipboard-write"])
         contexts.append(context)
