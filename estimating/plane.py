@@ -17,6 +17,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from studio.refusals import FieldRuleError
+
 Point = tuple[float, float]
 Matrix = NDArray[np.float64]
 
@@ -34,17 +36,8 @@ SHORTEST, LONGEST = 12.0, 2400.0
 """A path is from 1 ft to 200 ft long, as a garland is."""
 
 
-class PlaneError(ValueError):
-    """One thing marked that measures nothing: the field, the rule it breaks and the value that was given."""
-
-    def __init__(self, field: str, rule: str, value: object) -> None:
-        super().__init__(field, rule, value)
-        self.field = field
-        self.rule = rule
-        self.value = value
-
-    def __str__(self) -> str:
-        return f"{self.field} {self.rule} (got {self.value})"
+class PlaneError(FieldRuleError):
+    """One thing marked that measures nothing."""
 
 
 @dataclass(frozen=True, slots=True)

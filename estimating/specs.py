@@ -7,6 +7,8 @@ from dataclasses import asdict, dataclass, fields
 from decimal import Decimal, InvalidOperation
 from typing import Any, ClassVar, Self
 
+from studio.refusals import FieldRuleError
+
 SIZES = (3, 5, 6, 9, 10, 11, 12, 14, 16, 17, 18, 24, 30, 36)
 """Nominal sizes of round balloons a piece may use, in inches (common practice)."""
 
@@ -31,17 +33,8 @@ INFLATED: dict[int, float] = {
 MOST_BALLOONS = 3000
 
 
-class SpecError(ValueError):
-    """One thing asked for that cannot be made: the field, the rule it breaks and the value that was given."""
-
-    def __init__(self, field: str, rule: str, value: object) -> None:
-        super().__init__(field, rule, value)
-        self.field = field
-        self.rule = rule
-        self.value = value
-
-    def __str__(self) -> str:
-        return f"{self.field} {self.rule} (got {self.value})"
+class SpecError(FieldRuleError):
+    """One thing asked for that cannot be made."""
 
 
 class SpecErrors(ValueError):

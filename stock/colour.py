@@ -9,18 +9,16 @@ import re
 from functools import lru_cache
 from math import atan2, cos, degrees, exp, hypot, radians, sin, sqrt
 
+from studio.refusals import RuleError
+
 DARK_INK = "#211c2b"
 LIGHT_INK = "#fffdf9"
 
 
-class ColourError(ValueError):
-    """A colour that cannot be read: `rule` is the sentence it breaks, `value` what was given."""
+class ColourError(RuleError):
+    """A colour that cannot be read."""
 
-    def __init__(self, rule: str, value: object) -> None:
-        self.rule = rule
-        self.value = value
-        given = str(value)
-        super().__init__(f"{rule} Given: {given[:20] + '…' if len(given) > 20 else given or 'nothing'}.")
+    longest_shown = 20
 
 
 def parse_swatch(text: str) -> str:

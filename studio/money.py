@@ -21,6 +21,8 @@ from babel.numbers import (
     parse_pattern,
 )
 
+from studio.refusals import RuleError
+
 # The largest whole number that survives a trip through JSON and a browser.
 LARGEST = 2**53
 
@@ -55,15 +57,8 @@ _MOST_DECIMALS = 40
 Number = TypeVar("Number", int, Decimal)
 
 
-class AmountError(ValueError):
-    """An amount that cannot be used: `rule` is the sentence it breaks, `value` what was given."""
-
-    def __init__(self, rule: str, value: object) -> None:
-        self.rule = rule
-        self.value = value
-        given = str(value) if isinstance(value, str | int | Decimal) else repr(value)
-        given = given if len(given) <= _LONGEST_TYPED else given[:_LONGEST_TYPED] + "…"
-        super().__init__(f"{rule} Given: {given or 'nothing'}.")
+class AmountError(RuleError):
+    """An amount that cannot be used."""
 
 
 @cache

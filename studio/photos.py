@@ -14,6 +14,8 @@ from typing import IO
 from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 from pillow_heif import register_heif_opener
 
+from studio.refusals import FieldRuleError
+
 register_heif_opener(thumbnails=False, depth_images=False, aux_images=False)
 
 MOST_BYTES = 25 * 1024 * 1024
@@ -30,17 +32,14 @@ NAMES = "JPEG, PNG, WebP or HEIC"
 _one_at_a_time = threading.Lock()
 
 
-class PhotoError(ValueError):
-    """A photo that cannot be used: the field, the rule it breaks and the value that was given."""
+class PhotoError(FieldRuleError):
+    """A photo that cannot be used."""
 
     def __init__(self, rule: str, value: object, field: str = "Photo") -> None:
         super().__init__(field, rule, value)
-        self.field = field
-        self.rule = rule
-        self.value = value
 
     def __str__(self) -> str:
-        return f"{self.field} {self.rule} (got {self.value})."
+        return f"{super().__str__()}."
 
 
 @dataclass(frozen=True, slots=True)

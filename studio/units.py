@@ -12,6 +12,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
+from studio.refusals import RuleError
+
 # Millimetres in each unit. The yard, and with it the foot and the inch, is exact by the agreement of 1959.
 MILLIMETRES = {
     "mm": Decimal(1),
@@ -63,15 +65,10 @@ _HOW = "A length is written like 8 ft 6 in, 22½ in, 2.4 m or 150 cm."
 _KEPT_TO = Decimal("0.0001")
 
 
-class LengthError(ValueError):
-    """A length that cannot be used: `rule` is the sentence it breaks, `value` what was given."""
+class LengthError(RuleError):
+    """A length that cannot be used."""
 
-    def __init__(self, rule: str, value: object) -> None:
-        self.rule = rule
-        self.value = value
-        given = str(value).strip()
-        given = given if len(given) <= _LONGEST_TYPED else given[:_LONGEST_TYPED] + "…"
-        super().__init__(f"{rule} Given: {given or 'nothing'}.")
+    longest_shown = 60
 
 
 @dataclass(frozen=True)
