@@ -10,16 +10,21 @@ Until a job is wrapped up the range comes from the prior alone; it narrows with 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
-from math import exp, isfinite, lgamma, log, log1p
+from math import exp, isfinite, log
 from typing import NamedTuple
 
 from estimating.quantiles import beta_quantile, gamma_quantile
+from estimating.ranges import (
+    CHANCE,
+    Range,
+    beta_binomial_range,
+    log_beta,
+    negative_binomial_marks,
+    negative_binomial_range,
+)
 from estimating.specs import SpecError, SpecErrors
-
-CHANCE = 0.80
-"""How often what comes out lies within the range that is said."""
 
 GRAIN_MINUTES = 5
 """Hours vary from job to job far more than single minutes counted one by one would: by about as much as counting
@@ -33,15 +38,6 @@ LEAST_STRENGTH = 20.0
 for the next (a studio's own guess, no source)."""
 
 MOST_EXPOSURE = 1_000_000
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """What is expected, and from where to where it most likely comes out."""
-
-    estimate: float
-    low: int
-    high: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,17 +77,22 @@ class Gamma:
 
     def predicted(self, exposure: float, chance: float = CHANCE) -> Range:
         """What will come of so much exposure. Raises SpecErrors."""
+        p = self._kept(exposure, chance)
+        return Range(self.mean * exposure, *negative_binomial_range(self.shape, p, chance))
+
+    def predicted_minutes(self, minutes: float, chance: float = CHANCE) -> Range:
+        """How long so many minutes of work will take, to five minutes; the rate is of fives. Raises SpecErrors."""
+        p = self._kept(minutes / GRAIN_MINUTES, chance)
+        low, high = negative_binomial_marks(self.shape, p, chance)
+        return Range(self.mean * minutes, low * GRAIN_MINUTES, high * GRAIN_MINUTES)
+
+    def _kept(self, exposure: float, chance: float) -> float:
+        """The p of the negative binomial that so much exposure gives."""
         _check_at_least_zero(exposure=exposure)
         _check_chance(chance)
         if exposure > MOST_EXPOSURE:
             raise SpecErrors([SpecError("exposure", f"must be at most {MOST_EXPOSURE}", exposure)])
-        tail = (1 - chance) / 2
-        p = self.rate / (self.rate + exposure)
-        return Range(
-            self.mean * exposure,
-            negative_binomial_quantile(tail, self.shape, p),
-            negative_binomial_quantile(1 - tail, self.shape, p),
-        )
+        return self.rate / (self.rate + exposure)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,19 +149,24 @@ class Beta:
         def step(k: int) -> float:
             return log((needed + k) / (k + 1)) + log((a + k) / (b + needed + a + k))
 
-        first = _log_beta(b + needed, a) - _log_beta(b, a)
-        return needed + _quantile(chance, first, step)
+        logged, spares = log_beta(b + needed, a) - log_beta(b, a), 0
+        reached = exp(logged)
+        while reached < chance:
+            change = step(spares)
+            # The first may be too small for a float, hence the logarithms; past the peak, where nothing is left to
+            # add, stop.
+            if change < 0 and logged < -60:
+                break
+            logged += change
+            spares += 1
+            reached += exp(logged)
+        return needed + spares
 
     def predicted(self, inflated: int, chance: float = CHANCE) -> Range:
         """How many of so many will pop. Raises SpecErrors."""
         _check_at_least_zero(inflated=inflated)
         _check_chance(chance)
-        tail = (1 - chance) / 2
-        return Range(
-            self.mean * inflated,
-            beta_binomial_quantile(tail, inflated, self.popped, self.held),
-            beta_binomial_quantile(1 - tail, inflated, self.popped, self.held),
-        )
+        return Range(self.mean * inflated, *beta_binomial_range(inflated, self.popped, self.held, chance))
 
 
 class PopsSeen(NamedTuple):
@@ -216,64 +222,7 @@ def minutes_range(
     known = Gamma.prior(1, strength / GRAIN_MINUTES).after(grains)
     if about and minutes:
         known = Gamma.prior(about / minutes, known.rate)
-    found = known.predicted(minutes / GRAIN_MINUTES, chance)
-    return Range(found.estimate * GRAIN_MINUTES, found.low * GRAIN_MINUTES, found.high * GRAIN_MINUTES)
-
-
-def negative_binomial_log_chance(count: int, r: float, p: float) -> float:
-    """The logarithm of the chance of exactly `count`: Γ(r + k) / (k! Γ(r)) · p^r · (1 − p)^k. `r` need not be whole."""
-    if p == 1:
-        return 0.0 if count == 0 else float("-inf")
-    return lgamma(r + count) - lgamma(count + 1) - lgamma(r) + r * log(p) + count * log1p(-p)
-
-
-def negative_binomial_quantile(chance: float, r: float, p: float) -> int:
-    """The least count that is not exceeded with at least that chance."""
-    if p == 1:
-        return 0
-    step = log1p(-p)
-    return _quantile(chance, r * log(p), lambda k: log((r + k) / (k + 1)) + step)
-
-
-def beta_binomial_log_chance(count: int, number: int, a: float, b: float) -> float:
-    """The logarithm of the chance of exactly `count` of `number`: C(n, k) · B(k + a, n − k + b) / B(a, b)."""
-    return (
-        lgamma(number + 1)
-        - lgamma(count + 1)
-        - lgamma(number - count + 1)
-        + _log_beta(count + a, number - count + b)
-        - _log_beta(a, b)
-    )
-
-
-def beta_binomial_quantile(chance: float, number: int, a: float, b: float) -> int:
-    """The least count of `number` that is not exceeded with at least that chance."""
-
-    def step(k: int) -> float:
-        return log((number - k) / (k + 1)) + log((k + a) / (number - k - 1 + b))
-
-    return _quantile(chance, beta_binomial_log_chance(0, number, a, b), step, most=number)
-
-
-def _quantile(chance: float, first: float, step: Callable[[int], float], most: int | None = None) -> int:
-    """Add chances up, each `exp(step(k))` times the one before, until they suffice.
-
-    The first may be too small for a float, hence the logarithms; past the peak, where nothing is left to add, stop.
-    """
-    logged, count = first, 0
-    reached = exp(logged)
-    while reached < chance and count != most:
-        change = step(count)
-        if change < 0 and logged < -60:
-            break
-        logged += change
-        count += 1
-        reached += exp(logged)
-    return count
-
-
-def _log_beta(a: float, b: float) -> float:
-    return lgamma(a) + lgamma(b) - lgamma(a + b)
+    return known.predicted_minutes(minutes, chance)
 
 
 def _check_above_zero(**figures: float) -> None:

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from estimating.hours import PART_NAMES, Pace
-from estimating.learning import CHANCE, GRAIN_MINUTES, LEAST_EXPECTED, LEAST_STRENGTH, Beta, Gamma, PopsSeen, Range
+from estimating.learning import GRAIN_MINUTES, LEAST_EXPECTED, LEAST_STRENGTH, Beta, Gamma, PopsSeen
+from estimating.ranges import CHANCE, Range
 
 PINNED_STRENGTH = 1_000_000.0
 """A pinned chance of pops is worth so many balloons: as good as certain."""
@@ -89,8 +90,7 @@ class Lessons:
     def minutes_to_come(self, part: str, reckoned: int, strength: float) -> Range:
         """How long a part of the work will take that the rates reckon at so many minutes."""
         known, _ = self._minutes(part, strength)
-        found = _about(known, self.pins.get(minutes_key(part))).predicted(reckoned / GRAIN_MINUTES)
-        return Range(found.estimate * GRAIN_MINUTES, found.low * GRAIN_MINUTES, found.high * GRAIN_MINUTES)
+        return _about(known, self.pins.get(minutes_key(part))).predicted_minutes(reckoned)
 
     def _balloons(self, kind: str, size: int, strength: float) -> tuple[Gamma, int]:
         seen = next((one for one in self.balloons if (one.kind, one.size) == (kind, size)), None)

@@ -14,12 +14,13 @@ from bookings.queries.seen import Seen, seen
 from estimating.hours import minutes_by_part
 from estimating.kinds import KINDS
 from estimating.layout import Layout
-from estimating.learning import LEAST_EXPECTED, LEAST_STRENGTH, Beta, Range, pops_by_size
+from estimating.learning import LEAST_EXPECTED, LEAST_STRENGTH, Beta, pops_by_size
 from estimating.lessons import LEARNED_PARTS
 from estimating.lines import Line
 from estimating.models import Rates
 from estimating.pricing import ON_THE_WAY, WORK
 from estimating.queries import JobEstimate, PieceToMake, material_rules, pace_stamp, usual_unit_minor
+from estimating.ranges import Range
 from stock.models import Colour, Item
 from stock.queries import pack_costs
 from stock.queries.kit import kit_wear

@@ -11,8 +11,8 @@ from django.db.models.functions import Coalesce, TruncMonth
 from bookings.models import JobEarnings, WrapUpFigure
 from estimating.hours import PART_NAMES
 from estimating.kinds import KINDS
-from estimating.learning import CHANCE
 from estimating.lessons import LEARNED_PARTS, share_words
+from estimating.ranges import CHANCE
 
 FEW = 10
 """With fewer figures than these, chance alone moves the share by more than is worth saying (rule of thumb)."""

@@ -8,7 +8,7 @@ from typing import Any
 from estimating.hours import Hours, Step, at_pace, job_hours, work
 from estimating.kinds import KINDS
 from estimating.layout import Layout
-from estimating.learning import Beta, PopsSeen, Range, count_range, minutes_range, pops_by_size
+from estimating.learning import Beta, PopsSeen, count_range, minutes_range, pops_by_size
 from estimating.lessons import Lessons, pinned_pops, pops_key
 from estimating.lines import Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
@@ -17,6 +17,7 @@ from estimating.pricing import PieceCost, Price, price
 from estimating.queries.costs import CostedLine, Shelf, cost_lines, key_of
 from estimating.queries.inflated import inflated_in_force
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
+from estimating.ranges import Range
 from stock.kit import Wear
 from stock.models import Colour
 from studio.money import minor_units, to_minor
