@@ -6,7 +6,7 @@ outside the transaction, carries a fingerprint of what it was made from, and is 
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any, TypedDict
@@ -30,9 +30,10 @@ from bookings.queries import (
 )
 from bookings.queries.goes_in import OF_AN_OPTION
 from bookings.queries.jobs import day_words
+from bookings.queries.known import read_known
 from bookings.queries.offering import Offering, offering_of
 from bookings.queries.quotes import offered_extras, offered_options
-from estimating.drawing import svg_for_paper
+from estimating.drawing import Swatch, svg_for_paper
 from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
 from stock.actions import items_for
 from stock.models import Colour
@@ -115,13 +116,14 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     The caller has checked `why_not_send`. Items the shelf does not list yet are listed, so that they can be held.
     """
     made_from = QuotePaper.fingerprint_of(booking)
-    offering = offering_of(booking, studio)
+    known = read_known(for_several=True)
+    offering = offering_of(booking, studio, known)
     number, version = number_and_version(booking)
     needed_on = booking.prep_day
     if needed_on is None:
         raise ValueError(f"booking {booking.pk} has no prep day")
     valid_until = last_day(today=today, quote_days=studio.quote_days, needed_on=needed_on)
-    columns = [_piece_columns(n, offering, studio) for n in range(len(offering.pieces))]
+    columns = [_piece_columns(n, offering, studio, known.colours) for n in range(len(offering.pieces))]
     first = offering.options[0]
     money: QuotedMoney = {"currency": studio.currency, **_amounts(first.asked)}
     told = _told(booking, studio, offering.pieces, number=number, version=version, valid_until=valid_until)
@@ -132,7 +134,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     paper: Paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     pdf = quote_pdf(
         told=told,
-        pieces=_paper_pieces(offering.pieces, columns, studio.system),
+        pieces=_paper_pieces(offering.pieces, columns, studio.system, palette(known.colours)),
         offer=offering.offer,
         made_at=at,
         paper=paper,
@@ -231,7 +233,7 @@ def _told(
     }  # fmt: skip
 
 
-def _piece_columns(position: int, offering: Offering, studio: Studio) -> dict[str, Any]:
+def _piece_columns(position: int, offering: Offering, studio: Studio, known: Sequence[Colour]) -> dict[str, Any]:
     """The row of a quoted piece."""
     piece = offering.pieces[position]
     extra = next((one for one in offering.extras if one.piece == position), None)
@@ -241,7 +243,7 @@ def _piece_columns(position: int, offering: Offering, studio: Studio) -> dict[st
     counts: dict[str, int] = {}
     for (colour, _size), count in piece.layout.counts().items():
         counts[colour] = counts.get(colour, 0) + count
-    listed = {colour.key: colour for colour in Colour.objects.filter(pk__in=counts)}
+    listed = {colour.key: colour for colour in known}
     colours = [
         {"name": str(listed[key]), "swatch": listed[key].swatch, "ink": listed[key].ink, "count": count}
         for key, count in sorted(counts.items(), key=lambda pair: -pair[1])
@@ -259,12 +261,15 @@ def _piece_columns(position: int, offering: Offering, studio: Studio) -> dict[st
         "option": int(goes_in) if several and goes_in in OF_AN_OPTION else 0,
         "extra": extra.number if extra else 0,
         "prices": {str(number): price for number, price in prices.items()} if several else {},
-        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system, whole=True)),
+        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system, whole=True, colours=known)),
     }
 
 
 def _paper_pieces(
-    pieces: Sequence[PieceToMake], columns: Sequence[dict[str, Any]], measures: System
+    pieces: Sequence[PieceToMake],
+    columns: Sequence[dict[str, Any]],
+    measures: System,
+    swatches: Mapping[str, Swatch],
 ) -> list[PaperPiece]:
     """The pieces as the PDF draws them."""
     return [
@@ -277,21 +282,22 @@ def _paper_pieces(
             option=row["option"],
             extra=row["extra"],
             prices=row["prices"],
-            **_on_paper(worded(piece, measures), row["position"], measures),
+            **_on_paper(worded(piece, measures), row["position"], measures, swatches),
         )
         for piece, row in zip(pieces, columns, strict=True)
     ]
 
 
-def _on_paper(piece: PieceToMake, position: int, measures: System) -> OnPaper:
+def _on_paper(piece: PieceToMake, position: int, measures: System, swatches: Mapping[str, Swatch]) -> OnPaper:
     """The drawing of a piece for the PDF, and the photo it was sketched on."""
     prefix = f"p{position}"
     what = what_and_size(piece, measures)
     if not isinstance(piece, SketchedPiece):
-        drawing = svg_for_paper(piece.layout, palette(), title=piece.name, prefix=prefix, what=what)
+        drawing = svg_for_paper(piece.layout, swatches, title=piece.name, prefix=prefix, what=what)
         return {"drawing": drawing, "photo": None}
     photo = None if piece.photo is None else bytes(piece.photo.picture)
-    return {"drawing": drawn_on_paper(piece, prefix=prefix, address=photo_asset(position), what=what), "photo": photo}
+    drawing = drawn_on_paper(piece, swatches, prefix=prefix, address=photo_asset(position), what=what)
+    return {"drawing": drawing, "photo": photo}
 
 
 def _material_columns(offering: Offering) -> list[dict[str, Any]]:

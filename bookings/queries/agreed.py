@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.db.models import Case, Value, When
 
 from bookings.choosing import ONLY_OPTION, Asked, Choice, Extra, Offer, Option, agreed, is_part_of, needed_of
-from bookings.models import Quote, QuoteExtra, QuoteMaterial, QuotePiece
+from bookings.models import Booking, Quote, QuoteExtra, QuoteMaterial, QuotePiece
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,14 @@ def agreed_pieces(quote: Quote) -> list[QuotePiece]:
     choice = choice_of(quote)
     pieces = quote.pieces.order_by("position").defer("layout", "picture")
     return [piece for piece in pieces if is_part_of(choice, option=piece.option, extra=piece.extra)]
+
+
+def last_agreed_pieces(booking: Booking) -> list[QuotePiece]:
+    """The chosen pieces of the newest version the client said yes to; none where nobody has. One statement."""
+    accepted = Quote.objects.filter(booking=booking, acceptance__isnull=False).order_by("-version").values("pk")[:1]
+    pieces = QuotePiece.objects.filter(quote__in=accepted).select_related("quote__acceptance").order_by("position")
+    rows = pieces.only("kind", "spec", "option", "extra", "quote__version", "quote__acceptance")
+    return [one for one in rows if is_part_of(choice_of(one.quote), option=one.option, extra=one.extra)]
 
 
 def agreed_lines(quote: Quote) -> list[AgreedLine]:

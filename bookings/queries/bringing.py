@@ -1,13 +1,15 @@
 """What goes along to a job besides what the shelf gives: its kit, and the things the studio's rules name."""
 
 import hashlib
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from bookings.bringing import Going, things_for
-from bookings.models import Booking, BringingRules, BringTick
-from bookings.queries.agreed import agreed_pieces
-from bookings.queries.billing import accepted_quote
-from stock.models import Item, KitPromise, Reservation
+from bookings.models import Booking, BringingRules, BringTick, Piece, QuotePiece
+from bookings.queries.agreed import last_agreed_pieces
+from bookings.queries.known import may_have
+from stock.models import Item, KitPromise
+from stock.queries.kit import promised_kit
 
 _MOST_SAID = 6
 KIT, THING = "kit-", "thing-"
@@ -67,35 +69,40 @@ class BringList:
         return hashlib.sha256(repr(seen).encode()).hexdigest()[:12]
 
 
-def bring_list(booking: Booking) -> BringList:
-    """What goes along with a booked job, with what is ticked; nothing to any other. Eight statements."""
+def bring_list(booking: Booking, promised: Sequence[KitPromise] | None = None) -> BringList:
+    """What goes along with a booked job, with what is ticked; nothing to any other. Six statements at the most.
+
+    `promised` is its `promised_kit`, where the caller has read it.
+    """
     if booking.stage != Booking.Stage.BOOKED:
         return BringList(())
-    ticks = {tick.key: tick for tick in BringTick.objects.filter(booking=booking).select_related("by")}
-    promises = KitPromise.objects.standing().filter(booking=booking.pk).select_related("kit")
+    ticked = BringTick.objects.filter(booking=booking).select_related("by")
+    ticks = {tick.key: tick for tick in (ticked if may_have(booking, "ticks") else ())}
+    kept = promised_kit(booking.pk) if promised is None else promised
+    standing = [promise for promise in kept if promise.came_back_at is None]
     lines = [
         BringLine(key, _kit_words(promise), promise.kit.place, ticks.get(key), promise)
-        for promise in promises.order_by("kit__place", "kit__sort", "kit__name", "pk")
+        for promise in sorted(standing, key=lambda one: one.kit.place)
         for key in [f"{KIT}{promise.pk}"]
     ]
-    kit = [line.promise.kit for line in lines if line.promise]
+    held = list(Item.objects.filter(reservations__booking=booking.pk).distinct().with_colour())
     # What is promised, or on the shelf's own list, goes along once: a rule for a ladder means any ladder.
-    named = {name.casefold() for one in kit for name in (one.name, one.get_sort_display())}
-    named |= {item.label.casefold() for item in Item.objects.filter(reservations__booking=booking.pk).with_colour()}
-    for thing in things_for(BringingRules.objects.current().read(), going_of(booking)):
+    named = {name.casefold() for one in standing for name in (one.kit.name, one.kit.get_sort_display())}
+    named |= {item.label.casefold() for item in held}
+    going = going_of(booking, {item.sort for item in held})
+    for thing in things_for(BringingRules.objects.current().read(), going):
         if thing.casefold() not in named:
             lines.append(BringLine(f"{THING}{thing}", thing, "", ticks.get(f"{THING}{thing}")))
     return BringList(tuple(lines))
 
 
-def going_of(booking: Booking) -> Going:
-    """What the rules ask of a job, as it was agreed."""
-    quote = accepted_quote(booking)
-    pieces = agreed_pieces(quote) if quote is not None else list(booking.pieces.defer("layout"))
-    outdoors = [bool(piece.spec.get("outdoors")) for piece in pieces]
-    sorts = set(Reservation.objects.filter(booking=booking.pk).values_list("item__sort", flat=True).distinct())
+def going_of(booking: Booking, sorts: Collection[str]) -> Going:
+    """What the rules ask of a job, as it was agreed; `sorts` are those of the items it was promised."""
+    pieces: Iterable[QuotePiece | Piece] = last_agreed_pieces(booking) or booking.pieces.defer("layout")
+    made = [(piece.kind, bool(piece.spec.get("outdoors"))) for piece in pieces]
+    outdoors = [stands_outdoors for _, stands_outdoors in made]
     return Going(
-        kinds=frozenset(piece.kind for piece in pieces),
+        kinds=frozenset(kind for kind, _ in made),
         outdoors=any(outdoors),
         indoors=not all(outdoors) or not outdoors,
         hangs=bool(booking.hang_height_mm) or Item.Sort.HOOK in sorts,

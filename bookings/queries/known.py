@@ -1,13 +1,15 @@
 """What every estimate stands on, and what a job has at all: read once for a page that asks both several times."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from bookings.models import (
+    Acknowledgement,
     Booking,
+    BringTick,
     Charge,
     CreditMove,
     DateHold,
@@ -54,24 +56,35 @@ def read_known(
     )
 
 
-def with_what_it_has(bookings: QuerySet[Booking]) -> QuerySet[Any]:
-    """The bookings with, in the same statement, whether there is any of what most jobs have nothing of."""
-    of_it, of_client = {"booking": OuterRef("pk")}, {"client": OuterRef("client")}
-    surplus = Payment.objects.filter(surplus_minor__gt=0, **of_client)
-    return bookings.annotate(
-        has_charges=Exists(Charge.objects.filter(**of_it)),
-        has_swaps=Exists(MaterialSwap.objects.filter(**of_it)),
-        has_stock=Exists(Movement.objects.filter(**of_it)),
-        has_kit=Exists(KitPromise.objects.not_let_go().filter(**of_it)),
-        has_payments=Exists(Payment.objects.filter(**of_it)),
-        has_refunds=Exists(Refund.objects.filter(**of_it)),
-        has_invoices=Exists(Invoice.objects.filter(**of_it)),
-        has_credit=Q(Exists(surplus)) | Q(Exists(CreditMove.objects.filter(**of_client))),
-        has_questions=Exists(Question.objects.filter(**of_it)),
-        has_holds=Exists(DateHold.objects.filter(**of_it)),
-        has_people=Exists(OnTheJob.objects.filter(**of_it)),
-        has_letters=Exists(OutgoingMail.objects.filter(about=OuterRef("pk"))),
-    )
+def with_what_it_has(bookings: QuerySet[Booking], *asked: str) -> QuerySet[Any]:
+    """The bookings with, in the same statement, whether there is any of what most jobs have nothing of.
+
+    `asked` are names of `_ANY`; without them it is what the page of a job asks for.
+    """
+    return bookings.annotate(**{f"has_{what}": _ANY[what]() for what in asked or _ON_ITS_PAGE})
+
+
+_OF_IT, _OF_ITS_CLIENT = {"booking": OuterRef("pk")}, {"client": OuterRef("client")}
+_ANY: Mapping[str, Callable[[], Any]] = {
+    "charges": lambda: Exists(Charge.objects.filter(**_OF_IT)),
+    "swaps": lambda: Exists(MaterialSwap.objects.filter(**_OF_IT)),
+    "stock": lambda: Exists(Movement.objects.filter(**_OF_IT)),
+    "kit": lambda: Exists(KitPromise.objects.not_let_go().filter(**_OF_IT)),
+    "payments": lambda: Exists(Payment.objects.filter(**_OF_IT)),
+    "refunds": lambda: Exists(Refund.objects.filter(**_OF_IT)),
+    "invoices": lambda: Exists(Invoice.objects.filter(**_OF_IT)),
+    "credit": lambda: (
+        Q(Exists(Payment.objects.filter(surplus_minor__gt=0, **_OF_ITS_CLIENT)))
+        | Q(Exists(CreditMove.objects.filter(**_OF_ITS_CLIENT)))
+    ),
+    "questions": lambda: Exists(Question.objects.filter(**_OF_IT)),
+    "holds": lambda: Exists(DateHold.objects.filter(**_OF_IT)),
+    "people": lambda: Exists(OnTheJob.objects.filter(**_OF_IT)),
+    "letters": lambda: Exists(OutgoingMail.objects.filter(about=OuterRef("pk"))),
+    "acknowledgements": lambda: Exists(Acknowledgement.objects.filter(**_OF_IT)),
+    "ticks": lambda: Exists(BringTick.objects.filter(**_OF_IT)),
+}
+_ON_ITS_PAGE = tuple(what for what in _ANY if what not in ("acknowledgements", "ticks"))
 
 
 def may_have(booking: Booking, what: str) -> bool:

@@ -99,16 +99,17 @@ def load_and_site(
     rates: Rates,
     measures: System,
     promised: Sequence[KitPromise] | None = None,
+    ladders: Sequence[float] | None = None,
 ) -> SiteCard:
     """The load and the place of a booking, for whoever loads the van and climbs the ladder: no amount is in it.
 
-    `promised` is the kit it was promised, where the caller has read it.
+    `promised` is the kit it was promised and `ladders` are the `ladders_ft` there are, where the caller has read them.
     """
     made = estimate.pieces
     things = things_taken(estimate)
     told = [_van(made, rates, things), *_kit(promised_kit(booking.pk) if promised is None else promised, measures)]
     told += _helium(made, booking)
-    told += _ladder(made, booking)
+    told += _ladder(made, booking, ladders)
     told += _weather(made, booking, rates)
     for piece in made:
         told += _piece(piece, booking, rates, measures, things)
@@ -206,13 +207,14 @@ def _helium(made: Sequence[PieceEstimate], booking: Booking) -> list[Told]:
     return told
 
 
-def _ladder(made: Sequence[PieceEstimate], booking: Booking) -> list[Told]:
+def _ladder(made: Sequence[PieceEstimate], booking: Booking, ladders: Sequence[float] | None) -> list[Told]:
     if booking.hang_height_mm is None:
         if not any(one.materials.attachments for one in made):
             return []
         sentence = "How high it hangs is not written down yet: it decides the ladder."
         return [Told("Ladder", Answer("care", sentence, "the details of this job"))]
-    return [Told("Ladder", ladder_answer(inches(booking.hang_height_mm), ladders_ft()))]
+    owned = ladders_ft() if ladders is None else ladders
+    return [Told("Ladder", ladder_answer(inches(booking.hang_height_mm), owned))]
 
 
 def ladders_ft() -> list[float]:

@@ -13,7 +13,7 @@ from bookings.planning import Batch, Window, loaded_on, together, window_of
 from bookings.queries.dates import diary_job, with_standing
 from bookings.queries.people import staff
 from bookings.queries.run_sheet import work_of
-from bookings.queries.site import MadeJob, made_job
+from bookings.queries.site import MadeJob, made_job, made_jobs
 from bookings.run_steps import RunStep, run_steps
 from bookings.spreading import Cure, Day, Prep, Spread, cures, spread
 from bookings.staffing import Person
@@ -134,7 +134,7 @@ def plan(*, today: date, studio: Studio, zone: tzinfo) -> Plan:
     limits, people = DayLimits.objects.current(), staff()
     booked = Booking.objects.going_ahead().filter(event_on__gte=today, event_on__lte=last)
     jobs = list(with_standing(booked, today=today).order_by("event_on", "pk"))
-    made = {job.pk: made_job(job, currency=studio.currency) for job in jobs}
+    made = made_jobs(jobs, currency=studio.currency)
     notes, batches = _planned(jobs, made, today=today, zone=zone)
     days = _days(jobs, people, limits, today=today, last=last, zone=zone)
     troubles, is_proven = _spread(batches, days, people, limits)

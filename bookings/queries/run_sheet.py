@@ -1,34 +1,45 @@
 """The run sheet of a booking: everything whoever does the job needs on the day. No amount is in it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, tzinfo
 from itertools import groupby
 from math import ceil
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from urllib.parse import quote
 
+from django.db.models import QuerySet
 from django.utils.safestring import SafeString
 
 from bookings.cautions import cautions_for
 from bookings.models import Booking, Place
 from bookings.queries.estimates import as_picture, describe, piece_drawing, worded
-from bookings.queries.load import SiteCard, load_and_site
+from bookings.queries.known import Known, may_have, read_known, with_what_it_has
+from bookings.queries.load import SiteCard, ladders_ft, load_and_site
 from bookings.queries.site import CheckRow, MadeJob, PiecePoints, made_job, points_of, site_rows
 from bookings.queries.sketches import SketchedPiece
 from bookings.queries.strike import StrikeSheet, strike_sheet
 from bookings.run_steps import RunStep, Work, run_steps
-from estimating.drawing import svg, svg_for_paper
+from estimating.drawing import Swatch, svg, svg_for_paper
 from estimating.hanging import points_on, with_points
 from estimating.hours import minutes_by_part
 from estimating.layout import Layout
 from estimating.load import grams_in_words
-from estimating.models import Rates
 from estimating.queries import PieceToMake, palette
 from estimating.wording import measured
+from stock.models import KitPromise
+from stock.queries.kit import promised_kit
 from studio.models import Studio
 from studio.units import System
 
 MAP = "https://www.openstreetmap.org/search?query="
+
+
+class StrikePage(NamedTuple):
+    """The strike of a job; `stopped` says why nobody should go, where that is so."""
+
+    stopped: str
+    strike: StrikeSheet
 
 
 class PointRow(NamedTuple):
@@ -55,13 +66,16 @@ class SheetPiece:
     seen: SafeString | None
     points: tuple[PointRow, ...]
     places: tuple[float, ...]
+    swatches: Mapping[str, Swatch]
 
     @property
     def paper_picture(self) -> str:
         """The same picture as a PDF draws it."""
         prefix = f"r{self.key}"
         return _with_points(
-            svg_for_paper(self.made.layout, palette(), title=self.name, prefix=prefix), self.made.layout, self.places
+            svg_for_paper(self.made.layout, self.swatches, title=self.name, prefix=prefix),
+            self.made.layout,
+            self.places,
         )
 
     @property
@@ -136,8 +150,9 @@ class RunSheet:
 
 def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> RunSheet:
     """The sheet of a booking as it stands."""
-    rates, place = Rates.objects.current(), Place.objects.of(booking)
-    made = made_job(booking, currency=studio.currency)
+    known, place = read_known(), Place.objects.of(booking)
+    rates, promised, ladders = known.rates, _promised(booking), ladders_ft()
+    made = made_job(booking, currency=studio.currency, known=known, promised=promised)
     steps = run_steps(booking.said, work_of(booking, made), zone=zone)
     outdoors = made is not None and any(one.materials.outdoors for one in made.estimate.pieces)
     return RunSheet(
@@ -145,12 +160,33 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
         place=place,
         stopped=why_stopped(booking),
         days=tuple((day, tuple(of_day)) for day, of_day in groupby(steps, key=lambda step: step.day)),
-        pieces=tuple(_pieces(booking, made, place, rates, studio.system)),
-        rows=tuple(site_rows(booking, made, place, rates=rates, measures=studio.system, zone=zone)),
-        site=None if made is None else load_and_site(made.estimate, booking, rates=rates, measures=studio.system),
+        pieces=tuple(_pieces(booking, made, place, known, studio.system)),
+        rows=tuple(site_rows(booking, made, place, rates=rates, measures=studio.system, zone=zone, ladders=ladders)),
+        site=None
+        if made is None
+        else load_and_site(
+            made.estimate, booking, rates=rates, measures=studio.system, promised=promised, ladders=ladders
+        ),
         cautions=tuple(cautions_for(outdoors=outdoors)),
-        strike=strike_sheet(booking, made, steps, today=today),
+        strike=strike_sheet(booking, made, steps, today=today, promised=promised),
     )
+
+
+def for_its_sheet(bookings: QuerySet[Booking]) -> QuerySet[Any]:
+    """The bookings with their client and, in the same statement, whether there is any of what a sheet asks for."""
+    return with_what_it_has(bookings.select_related("client"), "kit", "stock", "swaps", "acknowledgements", "ticks")
+
+
+def strike_page(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> StrikePage:
+    """The strike alone, without the pictures and the checks of the sheet."""
+    promised = _promised(booking)
+    made = made_job(booking, currency=studio.currency, promised=promised)
+    steps = run_steps(booking.said, work_of(booking, made), zone=zone)
+    return StrikePage(why_stopped(booking), strike_sheet(booking, made, steps, today=today, promised=promised))
+
+
+def _promised(booking: Booking) -> list[KitPromise]:
+    return promised_kit(booking.pk) if may_have(booking, "kit") else []
 
 
 def work_of(booking: Booking, made: MadeJob | None) -> Work:
@@ -180,19 +216,19 @@ def why_stopped(booking: Booking) -> str:
     }.get(Booking.Stage(booking.stage), "")
 
 
-def _pieces(booking: Booking, made: MadeJob | None, place: Place, rates: Rates, measures: System) -> list[SheetPiece]:
+def _pieces(booking: Booking, made: MadeJob | None, place: Place, known: Known, measures: System) -> list[SheetPiece]:
     if made is None:
         return []
-    hung = {points.key: points for points in points_of(booking, made, place, rates=rates)}
-    known = palette()
+    hung = {points.key: points for points in points_of(booking, made, place, rates=known.rates)}
+    swatches = palette(known.colours)
     found = []
     for key, one in made.pieces.items():
         piece, points = worded(one.piece, measures), hung.get(key)
         along = tuple(at for at in (points.places if points else ()) if at is not None)
-        drawn = svg(piece.layout, known, title=piece.name, prefix=f"sheet-{key}")
-        seen = (
-            piece_drawing(piece, prefix=f"seen-{key}", measures=measures) if isinstance(piece, SketchedPiece) else None
-        )
+        drawn = svg(piece.layout, swatches, title=piece.name, prefix=f"sheet-{key}")
+        seen = None
+        if isinstance(piece, SketchedPiece):
+            seen = piece_drawing(piece, prefix=f"seen-{key}", measures=measures, colours=known.colours)
         found.append(
             SheetPiece(
                 key=key,
@@ -203,6 +239,7 @@ def _pieces(booking: Booking, made: MadeJob | None, place: Place, rates: Rates, 
                 seen=seen,
                 points=_rows(points, measures),
                 places=along,
+                swatches=swatches,
             )
         )
     return found

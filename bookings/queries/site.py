@@ -1,15 +1,17 @@
 """The site check of a booking: its figures gathered, each check, and who goes ahead in spite of it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 from decimal import Decimal
 from typing import NamedTuple
 
-from bookings.models import Acknowledgement, Booking, DayLimits, Place
+from bookings.models import Acknowledgement, Booking, DayLimits, Piece, Place
 from bookings.queries.estimates import estimate_of, pieces_of, to_make
 from bookings.queries.goes_in import made_pieces
+from bookings.queries.known import Known, may_have, read_known
 from bookings.queries.load import ballast_of, ladders_ft, point_loads, things_taken
+from bookings.queries.sketches import with_sketches
 from bookings.site_check import Check, Figures, Helium, HungPiece, StandingPiece, check_site
 from bookings.timetable import timetable
 from estimating.afloat import CYLINDERS, cylinder_litres, cylinders_needed
@@ -19,6 +21,8 @@ from estimating.materials import attachment_points
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceEstimate, material_rules
 from estimating.wind import drag, drag_coefficient, silhouette
+from stock.models import KitPromise
+from stock.queries.kit import promised_kit_of
 from studio.units import System, inches
 
 _MM3_IN_A_LITRE = Decimal(1_000_000)
@@ -80,28 +84,73 @@ class PiecePoints:
         return tuple(point.grams + self.wind for point in self.loads.points)
 
 
-def made_job(booking: Booking, *, currency: str) -> MadeJob | None:
-    """The booking as it stands; None while it has no pieces."""
-    kept = made_pieces(pieces_of(booking))
+def made_job(
+    booking: Booking,
+    *,
+    currency: str,
+    known: Known | None = None,
+    promised: Sequence[KitPromise] | None = None,
+) -> MadeJob | None:
+    """The booking as it stands; None while it has no pieces. `known` and the kit it was `promised` are read where the
+    caller has not."""
+    return _made_of(booking, pieces_of(booking), currency, known, promised)
+
+
+def made_jobs(bookings: Iterable[Booking], *, currency: str) -> dict[int, MadeJob | None]:
+    """The same of several, by their keys: as many statements for a hundred bookings as for one."""
+    jobs = {booking.pk: booking for booking in bookings}
+    pieces: dict[int, list[Piece]] = {key: [] for key in jobs}
+    for piece in with_sketches(Piece.objects.filter(booking__in=jobs).order_by("position")):
+        pieces[piece.booking_id].append(piece)
+    if not any(pieces.values()):
+        return dict.fromkeys(jobs)
+    known, promised = read_known(for_several=True), promised_kit_of(jobs)
+    return {key: _made_of(job, pieces[key], currency, known, promised[key]) for key, job in jobs.items()}
+
+
+def _made_of(
+    booking: Booking, pieces: Sequence[Piece], currency: str, known: Known | None, promised: Sequence[KitPromise] | None
+) -> MadeJob | None:
+    kept = made_pieces(pieces) if pieces else []
     if not kept:
         return None
-    return MadeJob(
-        tuple(piece.pk for piece in kept), estimate_of([to_make(piece) for piece in kept], booking, currency)
-    )
+    made = estimate_of([to_make(piece) for piece in kept], booking, currency, known, promised)
+    return MadeJob(tuple(piece.pk for piece in kept), made)
 
 
 def site_rows(
-    booking: Booking, made: MadeJob | None, place: Place, *, rates: Rates, measures: System, zone: tzinfo
+    booking: Booking,
+    made: MadeJob | None,
+    place: Place,
+    *,
+    rates: Rates,
+    measures: System,
+    zone: tzinfo,
+    ladders: Sequence[float] | None = None,
 ) -> list[CheckRow]:
-    """Every check of a booking's place, what is not met first. Nothing is checked while nothing is made."""
+    """Every check of a booking's place, what is not met first. Nothing is checked while nothing is made.
+
+    `ladders` are the `ladders_ft` there are, where the caller has read them.
+    """
     if made is None:
         return []
-    checks = check_site(figures_of(booking, made, place, rates=rates, zone=zone), measures=measures)
-    kept = list(Acknowledgement.objects.filter(booking=booking).select_related("by").order_by("at", "pk"))
-    return [_row(check, [one for one in kept if one.key == check.key]) for check in checks]
+    figures = figures_of(booking, made, place, rates=rates, zone=zone, ladders=ladders)
+    acknowledged = Acknowledgement.objects.filter(booking=booking).select_related("by").order_by("at", "pk")
+    kept = list(acknowledged) if may_have(booking, "acknowledgements") else []
+    return [
+        _row(check, [one for one in kept if one.key == check.key]) for check in check_site(figures, measures=measures)
+    ]
 
 
-def figures_of(booking: Booking, made: MadeJob, place: Place, *, rates: Rates, zone: tzinfo) -> Figures:
+def figures_of(
+    booking: Booking,
+    made: MadeJob,
+    place: Place,
+    *,
+    rates: Rates,
+    zone: tzinfo,
+    ladders: Sequence[float] | None = None,
+) -> Figures:
     """What a booking's place is checked by."""
     pieces, things = made.pieces, things_taken(made.estimate)
     outdoors = {key: one for key, one in pieces.items() if one.materials.outdoors}
@@ -115,7 +164,7 @@ def figures_of(booking: Booking, made: MadeJob, place: Place, *, rates: Rates, z
     )
     return Figures(
         height=None if booking.hang_height_mm is None else inches(booking.hang_height_mm),
-        ladders=tuple(ladders_ft()),
+        ladders=tuple(ladders_ft() if ladders is None else ladders),
         hung=tuple(_hung(one, points, rates, things) for one, points in _points(booking, pieces, place, rates, things)),
         standing=tuple(
             _standing(booking, key, one, place, rates, things) for key, one in outdoors.items() if _stands(one)

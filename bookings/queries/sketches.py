@@ -74,11 +74,13 @@ def drawn_on_screen(
     )
 
 
-def drawn_on_paper(piece: SketchedPiece, *, prefix: str, address: str, what: str = "") -> str:
+def drawn_on_paper(
+    piece: SketchedPiece, swatches: Mapping[str, Swatch], *, prefix: str, address: str, what: str = ""
+) -> str:
     """The picture of `what` for a PDF, its photo at `address`."""
     at = address if piece.photo is not None else ""
     return svg_over_photo_for_paper(
-        piece.layout, palette(), piece.backdrop, address=at, title=piece.name, prefix=prefix, what=what
+        piece.layout, swatches, piece.backdrop, address=at, title=piece.name, prefix=prefix, what=what
     )
 
 

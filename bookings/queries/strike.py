@@ -1,5 +1,6 @@
 """Taking a job down: when, by how many, what comes down and what comes home."""
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -8,9 +9,10 @@ from bookings.models import Booking, Strike
 from bookings.queries.bringing import bring_list
 from bookings.queries.estimates import isolated
 from bookings.queries.site import MadeJob
-from bookings.queries.wrapup import wrap_up_page
+from bookings.queries.wrapup import taken_along
 from bookings.run_steps import RunStep
 from stock.models import KitPromise
+from stock.queries.kit import promised_kit
 
 COME_HOME = ("item", "weight")
 """Sorts of a materials list that are not used up: frames and the like, and weights."""
@@ -45,8 +47,19 @@ class StrikeSheet:
         return self.kit + self.things + self.leftover
 
 
-def strike_sheet(booking: Booking, made: MadeJob | None, steps: list[RunStep], *, today: date) -> StrikeSheet:
-    """How a booking is taken down, and what of it comes home."""
+def strike_sheet(
+    booking: Booking,
+    made: MadeJob | None,
+    steps: list[RunStep],
+    *,
+    today: date,
+    promised: Sequence[KitPromise] | None = None,
+) -> StrikeSheet:
+    """How a booking is taken down, and what of it comes home.
+
+    `promised` is the kit it was promised, where the caller has read it.
+    """
+    promised = promised_kit(booking.pk) if promised is None else promised
     strike = Strike.objects.of(booking)
     pieces = () if made is None else tuple(isolated(one.piece.name) for one in made.estimate.pieces)
     return StrikeSheet(
@@ -54,16 +67,16 @@ def strike_sheet(booking: Booking, made: MadeJob | None, steps: list[RunStep], *
         people=strike.people or booking.crew,
         strike=strike,
         comes_down=pieces,
-        kit=tuple(_kit(booking, today)),
+        kit=tuple(_kit(promised, today)),
         things=tuple(_things(made)),
         leftover=tuple(_leftover(booking, made)),
-        along=tuple(isolated(line.name) for line in bring_list(booking).lines if line.promise is None),
+        along=tuple(isolated(line.name) for line in bring_list(booking, promised).lines if line.promise is None),
     )
 
 
-def _kit(booking: Booking, today: date) -> list[HomeLine]:
+def _kit(promised: Iterable[KitPromise], today: date) -> list[HomeLine]:
     """The kit that is promised or out, with the day it is due."""
-    promises = KitPromise.objects.standing().filter(booking=booking.pk).select_related("kit")
+    standing = [promise for promise in promised if promise.came_back_at is None]
     return [
         HomeLine(
             _many(promise.quantity, promise.kit.name),
@@ -71,7 +84,7 @@ def _kit(booking: Booking, today: date) -> list[HomeLine]:
             + (f", to {promise.kit.place}" if promise.kit.place else ""),
             promise.is_late(today),
         )
-        for promise in promises.order_by("back_on", "kit__name", "pk")
+        for promise in sorted(standing, key=lambda one: (one.back_on, one.kit.name, one.pk))
     ]
 
 
@@ -83,7 +96,7 @@ def _things(made: MadeJob | None) -> list[HomeLine]:
 
 def _leftover(booking: Booking, made: MadeJob | None) -> list[HomeLine]:
     """What was taken off the shelf and is likely not to be used; before anything was taken, the spares."""
-    rows = wrap_up_page(booking).rows
+    rows = taken_along(booking)
     if rows:
         return [HomeLine(_many(row.home, row.item.label), "likely left over, unused") for row in rows if row.home > 0]
     spares = 0 if made is None else sum(line.spares for line in made.estimate.lines if line.key[0] == "latex")

@@ -1,6 +1,6 @@
 """What a job took along and has still to be counted, and which jobs are over and not wrapped up."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,6 +10,7 @@ from django.db.models.functions import Coalesce
 from bookings.models import Acceptance, Booking, PullTick, Quote
 from bookings.queries.agreed import agreed_needs, agreed_pieces
 from bookings.queries.estimates import swaps_of
+from bookings.queries.known import may_have
 from stock.models import Item
 from stock.queries import held_firmly, taken_for
 
@@ -51,11 +52,24 @@ class ToWrapUp:
 def wrap_up_page(booking: Booking) -> WrapUpPage:
     """What the job took, each with its likely figures, and what it holds and never took."""
     taken, held = taken_for(booking.pk), held_firmly(booking.pk)
-    needed = needed_by(booking) if taken else {}
     items = list(Item.objects.filter(pk__in={*taken, *held}).with_colour().shelf_order())
+    rows = _rows(booking, taken, items)
+    went_ahead = booking.stage == Booking.Stage.BOOKED
+    ticked = PullTick.objects.waiting().filter(booking=booking, taken__gt=0).count() if went_ahead else 0
+    return WrapUpPage(rows, [(item, held[item.pk]) for item in items if item.pk in held], ticked)
+
+
+def taken_along(booking: Booking) -> list[WrapUpRow]:
+    """What the job took, each with its likely figures; five statements, and none for a job that took nothing."""
+    taken = taken_for(booking.pk) if may_have(booking, "stock") else {}
+    return _rows(booking, taken, Item.objects.filter(pk__in=taken).with_colour().shelf_order()) if taken else []
+
+
+def _rows(booking: Booking, taken: Mapping[int, int], items: Iterable[Item]) -> list[WrapUpRow]:
+    needed = needed_by(booking) if taken else {}
     # Of a job that was called off nothing was used, whatever was needed.
     went_ahead = booking.stage == Booking.Stage.BOOKED
-    rows = [
+    return [
         WrapUpRow(
             item=item,
             needed=(wanted := needed.get(item.pk, 0)),
@@ -65,8 +79,6 @@ def wrap_up_page(booking: Booking) -> WrapUpPage:
         for item in items
         if item.pk in taken
     ]
-    ticked = PullTick.objects.waiting().filter(booking=booking, taken__gt=0).count() if went_ahead else 0
-    return WrapUpPage(rows, [(item, held[item.pk]) for item in items if item.pk in held], ticked)
 
 
 def needed_by(booking: Booking) -> dict[int, int]:

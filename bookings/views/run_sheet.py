@@ -12,7 +12,7 @@ from bookings.actions.site import edition_on_site, keep_strike
 from bookings.forms.site import StrikeForm
 from bookings.models import Booking
 from bookings.paperwork.run_sheet import run_sheet_pdf
-from bookings.queries.run_sheet import RunSheet
+from bookings.queries.run_sheet import RunSheet, for_its_sheet, strike_page
 from bookings.queries.run_sheet import run_sheet as sheet_of
 from studio.access import StudioRequest, owner_and_crew
 from studio.editions import FIELD, seen_by
@@ -45,7 +45,8 @@ def paper(request: StudioRequest, booking_id: int) -> HttpResponse:
 def strike(request: StudioRequest, booking_id: int) -> HttpResponse:
     """When it comes down, by whom, and what comes home."""
     booking = _booking(booking_id)
-    sheet = _sheet(request, booking)
+    zone = timezone.get_current_timezone()
+    sheet = strike_page(booking, studio=request.studio, today=timezone.localdate(), zone=zone)
     form = StrikeForm(request.POST or None, strike=sheet.strike.strike)
     if request.method == "POST" and form.is_valid():
 
@@ -65,7 +66,8 @@ def strike(request: StudioRequest, booking_id: int) -> HttpResponse:
 
 
 def _booking(booking_id: int) -> Booking:
-    return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    found: Booking = get_object_or_404(for_its_sheet(Booking.objects.all()), pk=booking_id)
+    return found
 
 
 def _sheet(request: StudioRequest, booking: Booking) -> RunSheet:

@@ -13,8 +13,9 @@ from bookings.actions.jobs import StaleForm
 from bookings.actions.site import AcknowledgeRefused, acknowledge, edition_on_site, keep_place
 from bookings.forms.site import AcknowledgeForm, PlaceForm
 from bookings.models import Booking, Place
+from bookings.queries.known import read_known
+from bookings.queries.run_sheet import for_its_sheet
 from bookings.queries.site import CheckRow, made_job, points_of, site_rows
-from estimating.models import Rates
 from estimating.site import DEFERS
 from studio.access import StudioRequest, owner_and_crew
 from studio.editions import FIELD, seen_by
@@ -28,8 +29,9 @@ MENDABLE = HTTPStatus.UNPROCESSABLE_ENTITY
 def place(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Write down the place, from where one stands in it."""
     booking = _booking(booking_id)
-    kept, made = Place.objects.of(booking), made_job(booking, currency=request.studio.currency)
-    points = [] if made is None else points_of(booking, made, kept, rates=Rates.objects.current())
+    kept, known = Place.objects.of(booking), read_known()
+    made = made_job(booking, currency=request.studio.currency, known=known)
+    points = [] if made is None else points_of(booking, made, kept, rates=known.rates)
     form = PlaceForm(request.POST or None, place=kept, points=points, measures=request.studio.system)
     if request.method == "POST" and form.is_valid():
 
@@ -85,15 +87,17 @@ def go_ahead(request: StudioRequest, booking_id: int) -> HttpResponse:
 
 
 def _booking(booking_id: int) -> Booking:
-    return get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    found: Booking = get_object_or_404(for_its_sheet(Booking.objects.all()), pk=booking_id)
+    return found
 
 
 def _rows(request: StudioRequest, booking: Booking) -> list[CheckRow]:
+    known = read_known()
     return site_rows(
         booking,
-        made_job(booking, currency=request.studio.currency),
+        made_job(booking, currency=request.studio.currency, known=known),
         Place.objects.of(booking),
-        rates=Rates.objects.current(),
+        rates=known.rates,
         measures=request.studio.system,
         zone=timezone.get_current_timezone(),
     )

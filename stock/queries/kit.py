@@ -146,8 +146,16 @@ def kit_story(kit: Kit, today: date) -> KitStory:
 
 def promised_kit(booking: int) -> list[KitPromise]:
     """What a booking was promised and has not let go, by sort and name, each with its kit."""
-    held = KitPromise.objects.not_let_go().filter(booking=booking)
-    return list(held.select_related("kit").order_by("kit__sort", "kit__name", "pk"))
+    return promised_kit_of([booking])[booking]
+
+
+def promised_kit_of(bookings: Iterable[int]) -> dict[int, list[KitPromise]]:
+    """The same of several bookings, by their keys. One statement."""
+    found: dict[int, list[KitPromise]] = {booking: [] for booking in bookings}
+    held = KitPromise.objects.not_let_go().filter(booking__in=found).select_related("kit")
+    for promise in held.order_by("kit__sort", "kit__name", "pk"):
+        found[promise.booking].append(promise)
+    return found
 
 
 def kit_of_booking(booking: int, today: date, own: Sequence[KitPromise] | None = None) -> list[BookedKit]:

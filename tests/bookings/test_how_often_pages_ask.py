@@ -12,7 +12,7 @@ from django.utils import timezone
 from bookings.models import Booking, Charge, Client, OnTheJob, Question
 from stock.models import Colour, Item, Kit, KitMovement, KitPromise, Movement, Reservation
 from studio.models import OutgoingMail, User
-from tests.factories import NOON, ColourFactory
+from tests.factories import NOON, BookingFactory, ColourFactory, KitFactory
 
 pytestmark = pytest.mark.django_db
 MOST_ALIKE = 2
@@ -33,6 +33,9 @@ LISTS = {
 JOB, FULL_JOB, PIECE = 20, 30, 17
 """A job, one that has everything a job can have, and a piece of it while it is made. What a job has none of is not
 asked for."""
+PLAN = 20
+SHEETS = {"run-sheet": 21, "strike": 18, "site-check": 17, "place": 16, "pull-list": 14}
+"""What whoever does a job opens on the day. None asks more for more pieces, kit or people."""
 
 
 def asked(browser, address: str) -> list[str]:
@@ -139,6 +142,35 @@ def test_a_job_that_has_everything_asks_little_more(owner_client, owner, priced,
     found = asked(owner_client, reverse("bookings:detail", args=[priced.pk]))
     assert len(found) <= FULL_JOB
     assert too_often(found) == []
+
+
+@pytest.mark.parametrize("page", SHEETS)
+@pytest.mark.parametrize("number", [1, 7])
+def test_a_sheet_for_the_day_asks_few_things_however_much_goes_along(
+    owner_client, owner, priced, add_garland, issue, say_yes, page, number
+):
+    for n in range(number - 1):
+        add_garland(priced, name=f"Garland {n}")
+    for n in range(number):
+        promise(priced, Kit.objects.create(name=f"Frame {n}"), on=priced.event_on, by=owner)
+        KitFactory(sort="ladder", height_mm=1800 + 300 * n)
+    say_yes(issue(priced))
+    Booking.objects.filter(pk=priced.pk).update(hang_height_mm=2700)
+    found = asked(owner_client, reverse(f"bookings:{page}", args=[priced.pk]))
+    assert len(found) <= SHEETS[page]
+    assert too_often(found) == []
+
+
+def test_the_plan_reads_all_its_jobs_together(owner_client, owner, add_garland):
+    asks = []
+    for number in (1, 5):
+        for n in range(number):
+            day = timezone.localdate() + dt.timedelta(days=10 + n)
+            job = BookingFactory(stage="booked", event_on=day, needed_on=day, created_by=owner)
+            add_garland(job)
+        asks.append(asked(owner_client, reverse("bookings:plan")))
+    assert len(asks[1]) == len(asks[0]) <= PLAN
+    assert too_often(asks[1]) == []
 
 
 @pytest.mark.parametrize("options", [2, 3])
