@@ -6,8 +6,8 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from stock.actions.orders import OrderRefusal, add_to_planned_order
-from stock.models import Offer, Order, Supplier
+from stock.actions.orders import OrderRefusal, add_to_planned_order, lock_planned
+from stock.models import Offer, Order
 from stock.queries import shortfall
 from studio.models import User
 
@@ -50,13 +50,11 @@ def make_orders(
     offers = {
         offer.pk: offer for offer in Offer.objects.filter(pk__in=wanted).select_related("supplier", "item__colour")
     }
-    # Locked before asking what is short and what is being planned: of two plans made at once the second is refused.
-    suppliers = {offer.supplier_id for offer in offers.values()}
-    list(Supplier.objects.select_for_update(of=("self",)).filter(pk__in=suppliers).order_by("pk"))
+    # Locked before asking what is short and what is being planned: of two plans made at once the second is refused, and
+    # so is one whose draft was placed meanwhile.
+    drafts = {order.supplier_id for order in lock_planned(offer.supplier_id for offer in offers.values())}
     if shortfall(today, with_open=with_open).digest != made_for:
         raise OrderRefusal("What is short has changed since this was planned. This is the plan as it stands now.")
-    planned = Order.objects.filter(supplier__in=suppliers, state=Order.State.PLANNED)
-    drafts = set(planned.values_list("supplier_id", flat=True))
     made: dict[int, MadeOrder] = {}
     for lines in orders:
         for line in lines:

@@ -1,5 +1,6 @@
 """Counting the shelf: line by line onto a sheet, and all differences into the ledger at the end, once."""
 
+import contextlib
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
@@ -47,7 +48,8 @@ def write_count(
 @transaction.atomic
 def explain_count(*, item: Item, why: str, by: User, at: datetime) -> CountLine:
     """Say why a count differs."""
-    line = CountLine.objects.select_for_update().filter(item=item, sheet__is_open=True).first()
+    sheet = _held_sheet()
+    line = None if sheet is None else sheet.lines.filter(item=item).first()
     if line is None:
         raise CountRefusal(f"{item.label} is not on the count any more: it was finished, or taken off.")
     if not why.strip():
@@ -60,7 +62,8 @@ def explain_count(*, item: Item, why: str, by: User, at: datetime) -> CountLine:
 @transaction.atomic
 def take_off_count(*, item: Item, by: User, at: datetime) -> int:
     """Take an item off the sheet again, as if it had not been counted; how many lines that was, 0 or 1."""
-    return CountLine.objects.filter(item=item, sheet__is_open=True).delete()[0]
+    sheet = _held_sheet()
+    return 0 if sheet is None else sheet.lines.filter(item=item).delete()[0]
 
 
 @transaction.atomic
@@ -134,12 +137,16 @@ def change_rules(*, latex_months: int, most_unexplained: int, by: User, at: date
 
 
 def _open_sheet(by: User, at: datetime) -> CountSheet:
-    """The sheet being filled in; two people who start at once share it."""
-    sheet = CountSheet.objects.filter(is_open=True).first()
-    if sheet is None:
-        try:
-            with transaction.atomic():
-                return CountSheet.objects.create(started_at=at, started_by=by)
-        except IntegrityError:
-            sheet = CountSheet.objects.get(is_open=True)
-    return sheet
+    """The sheet being filled in, held; two people who start at once share it."""
+    while True:
+        sheet = _held_sheet()
+        if sheet is not None:
+            return sheet
+        # Where somebody else starts one at this moment, theirs is waited for and looked for again.
+        with contextlib.suppress(IntegrityError), transaction.atomic():
+            return CountSheet.objects.create(started_at=at, started_by=by)
+
+
+def _held_sheet() -> CountSheet | None:
+    """The open sheet, held first and its lines after: a line written while the count is finished would be lost."""
+    return CountSheet.objects.select_for_update(of=("self",)).filter(is_open=True).first()

@@ -1,6 +1,6 @@
 """Buying: an order is planned, placed, received, or called off."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 
 from django.db import transaction
@@ -38,9 +38,8 @@ def plan_order(*, supplier: Supplier, lines: Sequence[tuple[Offer, int]], by: Us
 @transaction.atomic
 def add_to_planned_order(*, offer: Offer, packs: int, by: User, at: datetime) -> Order:
     """Add packs to the order being planned with the offer's supplier, or start one."""
-    Supplier.objects.select_for_update().get(pk=offer.supplier_id)
-    planned = Order.objects.filter(supplier_id=offer.supplier_id, state=Order.State.PLANNED).order_by("pk").first()
-    order = planned or Order.objects.create(supplier_id=offer.supplier_id, created_at=at, created_by=by)
+    planned = lock_planned([offer.supplier_id])
+    order = planned[0] if planned else Order.objects.create(supplier_id=offer.supplier_id, created_at=at, created_by=by)
     _add(order, offer, packs)
     return order
 
@@ -52,9 +51,12 @@ def change_packs(*, line: OrderLine, packs: int, by: User, at: datetime) -> Orde
     if order.state != Order.State.PLANNED:
         raise OrderRefusal(f"Packs can be changed while an order is planned; this one is {order.state}.")
     _check_packs(packs, least=0)
+    still = order.lines.filter(pk=line.pk)
     if packs == 0:
-        line.delete()
+        still.delete()
         return None
+    if not still.exists():
+        raise OrderRefusal(f"{line.item.label} was taken off order {order.pk} meanwhile; it must be added again.")
     line.packs = packs
     line.save(update_fields=["packs"])
     return line
@@ -163,6 +165,17 @@ def change_expected(*, order: Order, day: date, by: User, at: datetime) -> Order
     locked.expected_on = order.expected_on = day
     locked.save(update_fields=["expected_on"])
     return locked
+
+
+def lock_planned(suppliers: Iterable[int]) -> list[Order]:
+    """The orders being planned with some suppliers, held with the suppliers until the transaction ends, oldest first.
+
+    The suppliers first, so that nobody begins another order meanwhile; then the orders, so that none is placed.
+    """
+    keys = set(suppliers)
+    list(Supplier.objects.select_for_update(of=("self",)).filter(pk__in=keys).order_by("pk"))
+    planned = Order.objects.filter(supplier__in=keys, state=Order.State.PLANNED).order_by("pk")
+    return list(planned.select_for_update(of=("self",)))
 
 
 def _locked(key: int) -> Order:

@@ -34,6 +34,12 @@ class Turns:
         self._next_in_row()
         return False
 
+    @property
+    def waiting(self) -> int:
+        """How many of this program wait for their turn."""
+        with self._mutex:
+            return len(self._row)
+
     def give(self) -> None:
         """Let the next one have it."""
         handle, self._handle = self._handle, -1

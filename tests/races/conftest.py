@@ -11,6 +11,7 @@ from stock.models import Item
 from studio.models import User
 from tests.databases import fresh_database
 from tests.factories import ItemFactory, UserFactory
+from tests.races.schedules import Stage
 
 Result = TypeVar("Result")
 
@@ -62,3 +63,11 @@ def at_once(acts: Sequence[Callable[[], Result]]) -> list[Result | Exception]:
 def together() -> Callable[..., list[Any]]:
     """Runs acts at the same moment."""
     return at_once
+
+
+@pytest.fixture
+def stage(shared: dict[str, str]) -> Iterator[Stage]:
+    """Two hands whose statements are put in order."""
+    made = Stage()
+    yield made
+    made.leave()

@@ -105,6 +105,16 @@ def test_a_line_of_no_packs_is_taken_off(done):
     assert lines_of(order) == []
 
 
+def test_packs_of_a_line_that_was_taken_off_meanwhile_are_refused(done):
+    offer = black_by_100()
+    order = actions.plan_order(supplier=offer.supplier, lines=[(offer, 3)], **done)
+    as_it_was_shown = order.lines.get()
+    actions.change_packs(line=order.lines.get(), packs=0, **done)
+    with pytest.raises(actions.OrderRefusal, match=f"Black 11-inch was taken off order {order.pk} meanwhile"):
+        actions.change_packs(line=as_it_was_shown, packs=4, **done)
+    assert lines_of(order) == []
+
+
 def test_packs_of_a_placed_order_stay(placed, done):
     with pytest.raises(actions.OrderRefusal, match="this one is placed"):
         actions.change_packs(line=placed.lines.get(), packs=4, **done)
