@@ -6,11 +6,12 @@ it stays limp at the neck: an 11 or 12-inch is used down to 6 inches (common pra
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
 
+from estimating.layout import Form
 from estimating.specs import INFLATED, SIZES, SpecError, SpecErrors, check_size
 
 HELIUM_INFLATED: dict[int, float] = {
@@ -29,6 +30,9 @@ HELIUM_INFLATED: dict[int, float] = {
 """Inflated diameter in inches of latex that is to float: fuller than with air, or it lifts too little. A smaller one
 cannot carry itself. Common practice."""
 
+FOIL_SHRINKS = 0.7628
+"""A flat foil disc measures this part of its width when it is full: 1 / integral of dx / sqrt(1 - x^4) from 0 to 1."""
+
 LEAST_FILLED = 0.5
 """Blown to less than this part of its size, in whole inches, a balloon stays limp."""
 
@@ -36,14 +40,21 @@ LEAST_FILLED = 0.5
 class Diameters(Mapping[int, float]):
     """Inches each nominal size is blown to: the studio's own figures, and the usual ones where it says nothing.
 
-    Read as a mapping it is with air; `helium` has the sizes that float, filled with helium.
+    Read as a mapping it is latex with air; `helium` has the sizes that float, filled with helium. `foils` are the keys
+    of the colours that are foil, each with its outline: foil is blown full or it is slack, whatever the gas.
     """
 
-    __slots__ = ("_air", "helium")
+    __slots__ = ("_air", "foils", "helium")
 
-    def __init__(self, air: Mapping[int, float] | None = None, helium: Mapping[int, float] | None = None) -> None:
+    def __init__(
+        self,
+        air: Mapping[int, float] | None = None,
+        helium: Mapping[int, float] | None = None,
+        foils: Mapping[str, Form] | None = None,
+    ) -> None:
         self._air = {**INFLATED, **(air or {})}
         self.helium: Mapping[int, float] = {**HELIUM_INFLATED, **(helium or {})}
+        self.foils: Mapping[str, Form] = dict(foils or {})
 
     @classmethod
     def of(cls, inflated: Mapping[int, float]) -> Diameters:
@@ -60,10 +71,44 @@ class Diameters(Mapping[int, float]):
         return len(self._air)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Diameters) and (self._air, self.helium) == (other._air, other.helium)
+        return isinstance(other, Diameters) and self._tables() == other._tables()
 
     def __hash__(self) -> int:
-        return hash((frozenset(self._air.items()), frozenset(self.helium.items())))
+        return hash(tuple(frozenset(table.items()) for table in self._tables()))
+
+    def _tables(self) -> tuple[Mapping[int, float], Mapping[int, float], Mapping[str, Form]]:
+        return self._air, self.helium, self.foils
+
+    def has_foil(self, colours: Iterable[str]) -> bool:
+        """Is any of these colours foil?"""
+        return any(colour in self.foils for colour in colours)
+
+    def across(self, size: int, colour: str, latex: float | None = None) -> float:
+        """Inches across of a nominal size in a colour; `latex` is how far latex is blown here, where not as usual."""
+        if colour in self.foils:
+            return foil_diameter(size)
+        return self[size] if latex is None else latex
+
+    def on_average(
+        self, colours: Sequence[tuple[str, int]], latex: Mapping[int, float] | None = None
+    ) -> Mapping[int, float]:
+        """Inches across of each size, by volume, where colours share its balloons by percent and some may be foil.
+
+        `latex` is how far latex is blown here, where not as usual.
+        """
+        latex = self if latex is None else latex
+        foil = sum(percent for colour, percent in colours if colour in self.foils) / 100
+        if not foil:
+            return latex
+        return {
+            size: float(((1 - foil) * blown**3 + foil * foil_diameter(size) ** 3) ** (1 / 3))
+            for size, blown in latex.items()
+        }
+
+
+def foil_diameter(size: int) -> float:
+    """Inches across of a round foil balloon when it is full."""
+    return size * FOIL_SHRINKS
 
 
 def inflated_range(size: int) -> tuple[float, float]:

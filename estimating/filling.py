@@ -111,6 +111,11 @@ class Filling:
             self.z = np.maximum(self.z, 0.0)
             self._hold_in()
 
+    def blow(self, diameters: Sequence[float]) -> None:
+        """Give every balloon the diameter it has in its colour, in inches, and let all settle once more."""
+        self.radius = np.array(diameters) / 2
+        self.settle(LAST_STEPS)
+
     def repeated(self, times: int, step: float, depths: Depths) -> Filling:
         """These balloons so many times side by side, `step` inches apart, in front of the outline of `depths`."""
         shift = np.repeat(np.arange(times) * step, len(self.x))

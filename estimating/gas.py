@@ -60,9 +60,6 @@ FOIL_CHARTED = 18
 """Foils of sizes the chart leaves out are reckoned from this one: what they hold goes with the cube of the size, their
 foil with its square (geometry, no source)."""
 
-FOIL_SHRINKS = 0.7628
-"""A flat foil disc measures this part of its width when it is full: 1 / integral of dx / sqrt(1 - x^4) from 0 to 1."""
-
 WEIGHT_GRAMS = 170
 """A bouquet weight of 6 ounces (common practice, no source)."""
 
@@ -117,11 +114,6 @@ def sphere_litres(diameter: float) -> float:
     return pi / 6 * diameter**3 * LITRES_PER_IN3
 
 
-def foil_diameter(size: int) -> float:
-    """Inches across of a round foil balloon when it is full."""
-    return size * FOIL_SHRINKS
-
-
 def litres_of(balloon: Balloon) -> float:
     """What a balloon holds; a foil by the chart, or by the nearest of its form where the chart leaves it out."""
     return _foil(balloon)[0] * LITRES_PER_FT3 if balloon.is_foil else sphere_litres(balloon.diameter)
@@ -150,8 +142,11 @@ def too_heavy_to_float(balloons: Iterable[Balloon], site: Site) -> list[Balloon]
 
 
 def check_afloat(balloons: Iterable[Balloon], field: str) -> None:
-    """Raises SpecErrors, in that field, where latex filled with helium does not float by the sea on a mild day."""
-    balloons = [b for b in balloons if b.gas == "helium"]
+    """Raises SpecErrors, in that field, where latex filled with helium does not float by the sea on a mild day.
+
+    Foil cannot be blown further to mend that: what it carries is left to the advice.
+    """
+    balloons = [b for b in balloons if b.gas == "helium" and not b.is_foil]
     smallest = min(HELIUM_INFLATED)
     if small := [b.size for b in balloons if b.size < smallest]:
         rule = f"must take {smallest}-inch balloons or larger to float"

@@ -26,7 +26,8 @@ LOOSE = 0.3
 
 
 class Place(NamedTuple):
-    """One balloon of a grid: its quad's column and row, its centre, and whether it is one of the small ones."""
+    """One balloon of a grid: its quad's column and row, its centre, whether it is one of the small ones, and where its
+    quad's middle is."""
 
     column: int
     row: int
@@ -34,6 +35,7 @@ class Place(NamedTuple):
     y: float
     z: float
     is_small: bool
+    middle: float
 
 
 class Grid(NamedTuple):
@@ -63,7 +65,7 @@ def turned_quads(width: float, height: float, diameter: float, spacing: float = 
             else:
                 reach = HALF_DIAGONAL * diameter
                 offsets = [(-reach, 0.0), (reach, 0.0), (0.0, -reach), (0.0, reach)]
-            places += [Place(column, row, x + dx, y, dz, False) for dx, dz in offsets]
+            places += [Place(column, row, x + dx, y, dz, False, x) for dx, dz in offsets]
     return Grid(columns, rows, places)
 
 
@@ -86,10 +88,11 @@ def alternate_sizes(width: float, height: float, large: float, small: float) -> 
     for column in range(columns):
         for row in range(rows):
             y = _spread(height, large, row, rows)
-            for side in (0, 1):
-                x = _spread(width, large, 2 * column + side, 2 * columns)
+            sides = [_spread(width, large, 2 * column + side, 2 * columns) for side in (0, 1)]
+            for side, x in enumerate(sides):
                 for deep in (0, 1):
-                    places.append(Place(column, row, x, y, (deep - 0.5) * apart, bool((side + row + deep) % 2)))
+                    is_small = bool((side + row + deep) % 2)
+                    places.append(Place(column, row, x, y, (deep - 0.5) * apart, is_small, sum(sides) / 2))
     return Grid(columns, rows, places)
 
 

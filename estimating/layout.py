@@ -7,7 +7,7 @@ begins at the piece's left end.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, NamedTuple, get_args
 
@@ -175,12 +175,18 @@ class Layout:
         balloons = tuple(replace(b, inner=inner[b.colour]) if b.colour in inner else b for b in self.balloons)
         return replace(self, balloons=balloons)
 
-    def in_foil(self, colours: Container[str]) -> Layout:
-        """The same layout where the balloons of these colours are known to be foil."""
-        if not any(balloon.colour in colours for balloon in self.balloons):
+    def in_foil(self, foils: Mapping[str, Form]) -> Layout:
+        """The same layout where the balloons of these colours are known to be foil, of the outline each comes in."""
+        if not any(balloon.colour in foils for balloon in self.balloons):
             return self
         return replace(
-            self, balloons=tuple(replace(b, in_foil=True) if b.colour in colours else b for b in self.balloons)
+            self,
+            balloons=tuple(
+                replace(b, in_foil=True, form=foils[b.colour] if b.form == "round" else b.form)
+                if b.colour in foils
+                else b
+                for b in self.balloons
+            ),
         )
 
     def to_json(self) -> dict[str, Any]:

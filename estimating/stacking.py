@@ -1,14 +1,17 @@
-"""Layers of equal balloons stacked along a line, each turned into the gaps of the one before.
+"""Layers of balloons stacked along a line, each turned into the gaps of the one before.
 
 A layer is n touching balloons of diameter d with their centres on a ring of radius R = d / (2 sin(pi/n)). The next is
 turned by pi/n and touches it at a pitch of sqrt(d² - (2 R sin(pi/2n))²): for quads 2^(-1/4) d, with an outer width of
 (1 + √2) d. Every layer is turned the same way, so a colour that keeps its place in each of them winds round.
+
+Balloons of other diameters among them keep their turn, tied to the same line: each stands as far from it as in a layer
+of its own, so that no two in a layer overlap, and a layer comes to rest on the first that it touches.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import cycle, islice
+from collections.abc import Callable, Mapping, Sequence
+from itertools import accumulate, cycle, islice, pairwise
 from math import asin, ceil, cos, pi, sin, sqrt
 from typing import NamedTuple
 
@@ -21,12 +24,37 @@ LEAST_PER_LAYER, MOST_PER_LAYER = 2, 6
 
 
 class Spot(NamedTuple):
-    """Where a balloon of a stack has its centre, and the colour it has."""
+    """Where a balloon of a stack has its centre, the colour it has and its diameter."""
 
     x: float
     y: float
     z: float
     colour: str
+    diameter: float
+
+
+class Stack(NamedTuple):
+    """Layers on each other: the colours of each, the widest balloon in it, and how far it is from the one before."""
+
+    colours: list[list[str]]
+    widest: list[float]
+    gaps: list[float]
+
+    @property
+    def length(self) -> float:
+        """How long it is over all."""
+        return sum(self.gaps) + (self.widest[0] + self.widest[-1]) / 2
+
+    @property
+    def apart(self) -> float:
+        """The mean pitch of its layers."""
+        if min(self.gaps) == max(self.gaps):
+            return self.gaps[0]
+        return sum(self.gaps) / len(self.gaps)
+
+    def stations(self, start: float, scale: float = 1.0) -> list[float]:
+        """Where its layers are along a line, the first at `start`, stretched by `scale`."""
+        return list(accumulate((gap * scale for gap in self.gaps), initial=start))
 
 
 def ring_radius(per_layer: int, diameter: float) -> float:
@@ -38,6 +66,49 @@ def pitch(per_layer: int, diameter: float, compression_percent: int = 0) -> floa
     """How far apart layers lie that touch in each other's gaps, less what they are pushed together."""
     across = 2 * ring_radius(per_layer, diameter) * sin(pi / (2 * per_layer))
     return sqrt(diameter * diameter - across * across) * (100 - compression_percent) / 100
+
+
+def pitch_between(per_layer: int, one: float, other: float) -> float:
+    """How far apart two layers lie where balloons of these diameters touch in each other's gaps; `pitch` for equal
+    ones."""
+    if one == other:
+        return pitch(per_layer, one)
+    a, b = ring_radius(per_layer, one), ring_radius(per_layer, other)
+    aside = a * a + b * b - 2 * a * b * cos(pi / per_layer)
+    return sqrt(max(((one + other) / 2) ** 2 - aside, 0.0))
+
+
+def stack_of(colours: Sequence[Sequence[str]], across: Mapping[str, float], compression_percent: int = 0) -> Stack:
+    """Layers of these colours, place by place, on each other; `across` is each colour's diameter in inches."""
+    known: dict[tuple[tuple[float, ...], tuple[float, ...]], float] = {}
+    layers = [tuple(across[colour] for colour in layer) for layer in colours]
+    for couple in pairwise(layers):
+        if couple not in known:
+            before, after = couple
+            number = len(before)
+            known[couple] = max(
+                pitch_between(number, before[place], after[place - turned])
+                for place in range(number)
+                for turned in (0, 1)
+            )
+    closer = (100 - compression_percent) / 100
+    gaps = [known[couple] * closer for couple in pairwise(layers)]
+    return Stack([list(layer) for layer in colours], [max(layer) for layer in layers], gaps)
+
+
+def stack_asked(made: Callable[[int], Stack], asked: Callable[[Stack], int], first: int) -> Stack:
+    """The stack that has as many layers as its own pitch asks for, beginning with `first`; of two that ask for each
+    other the higher.
+
+    `made` stacks so many layers. Their number decides which colours meet, and so what they are apart.
+    """
+    tried: list[int] = []
+    layers = first
+    while layers not in tried:
+        stack = made(layers)
+        tried.append(layers)
+        layers = asked(stack)
+    return stack if layers == tried[-1] else made(max(tried[tried.index(layers) :]))
 
 
 def outer_width(per_layer: int, diameter: float) -> float:
@@ -66,17 +137,25 @@ def layers_nearest(height: float, diameter: float, apart: float) -> int:
 
 
 def stacked(
-    spine: Spine, stations: Sequence[float], per_layer: int, diameter: float, colours: Sequence[Sequence[str]]
+    spine: Spine,
+    stations: Sequence[float],
+    per_layer: int,
+    colours: Sequence[Sequence[str]],
+    across: Mapping[str, float],
 ) -> list[Spot]:
-    """Every balloon of the layers at these distances along a spine; `colours` names each layer's, place by place."""
-    radius = ring_radius(per_layer, diameter)
+    """Every balloon of the layers at these distances along a spine; `colours` names each layer's, place by place, and
+    `across` is each colour's diameter in inches."""
     turns = [pi * half / per_layer for half in range(2 * per_layer)]
-    ring = [(radius * round(cos(turn), 9), radius * round(sin(turn), 9)) for turn in turns]
+    rings = {}
+    for diameter in set(across.values()):
+        radius = ring_radius(per_layer, diameter)
+        rings[diameter] = [(radius * round(cos(turn), 9), radius * round(sin(turn), 9)) for turn in turns]
     spots = []
     for layer, ((x, y), (along_x, along_y)) in enumerate(along(spine, stations)):
         for place, colour in enumerate(colours[layer]):
-            across, towards = ring[(2 * place + layer) % (2 * per_layer)]
-            spots.append(Spot(x - along_y * across, y + along_x * across, towards, colour))
+            diameter = across[colour]
+            aside, towards = rings[diameter][(2 * place + layer) % (2 * per_layer)]
+            spots.append(Spot(x - along_y * aside, y + along_x * aside, towards, colour, diameter))
     return spots
 
 

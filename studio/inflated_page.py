@@ -52,7 +52,7 @@ def inflated_page(request: StudioRequest) -> HttpResponse:
 
 def answer_for(wanted_mm: Decimal, helium: bool, measures: System) -> Answer:
     """The bags for a diameter by the table in force, best first, each with how far it is blown and may be."""
-    table = inflated_in_force()
+    table = inflated_in_force(())
     gas = Gas.HELIUM if helium else Gas.AIR
     filled: Mapping[int, float] = table.helium if helium else table
     bags = bags_for(inches(wanted_mm), filled, {size: range_of(size, gas) for size in sizes_of(gas)})

@@ -295,7 +295,7 @@ def piece_preview(
 
     `colours` are all of the studio's.
     """
-    inflated = inflated_in_force()
+    inflated = inflated_in_force(colours)
     made = sketched(PieceToMake(name, kind, spec, laid_out(kind, spec, inflated)), piece)
     together = made_with(piece, others, option_names(booking, others))
     estimate = estimate_of(

@@ -47,11 +47,12 @@ def read_known(
 ) -> Known:
     """All of it as it is now; what the caller has read already is taken from them."""
     rates = Rates.objects.current()
+    colours = list(Colour.objects.all()) if colours is None else colours
     return Known(
         rates=rates,
         shown=seen(pace=pace_stamp(rates)),
-        colours=list(Colour.objects.all()) if colours is None else colours,
-        inflated=inflated_in_force() if inflated is None else inflated,
+        colours=colours,
+        inflated=inflated_in_force(colours) if inflated is None else inflated,
         shelf=whole_shelf() if for_several else None,
     )
 

@@ -115,7 +115,7 @@ def _page(
         "booking": booking,
         "is_open": may_be_quoted(booking.stage),
         "favourites": _offered(booking, {colour.key: colour for colour in colours}),
-        "cards": _cards(booking, [colour for colour in colours if colour.in_use], inflated_in_force()),
+        "cards": _cards(booking, [colour for colour in colours if colour.in_use], inflated_in_force(())),
         "refused_for": refused_for,
         "typed": typed,
         "refusal": refusal,

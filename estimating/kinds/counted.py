@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
+from estimating.bags import Diameters
 from estimating.layout import Balloon, Layout
 from estimating.specs import (
     INFLATED,
@@ -84,10 +85,11 @@ class CountedSpec(Spec):
 
 def lay_out(spec: CountedSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """Every balloon side by side in nested rows, the large ones at the bottom, none hidden behind another."""
-    inflated = {**INFLATED, **inflated}
+    blown = Diameters.of(inflated)
+    lines = [(blown.across(size, colour), size, colour, count) for colour, size, count in spec.lines]
     waiting = [
-        (inflated[size], size, colour)
-        for colour, size, count in sorted(spec.lines, key=lambda line: (-inflated[line[1]], line[0]))
+        (across, size, colour)
+        for across, size, colour, count in sorted(lines, key=lambda line: (-line[0], line[2]))
         for _ in range(count)
     ]
     across = max(waiting[0][0], (ASPECT * sum(d * d for d, _, _ in waiting)) ** 0.5)

@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
+from itertools import islice
 from math import ceil
 from random import Random
 
+from estimating.bags import Diameters
 from estimating.colouring import coloured, faded
 from estimating.filling import Filling, discs_for, filled, gap_sizes
 from estimating.kinds.garland import TOUCHING
@@ -119,30 +121,36 @@ def lay_out(spec: GlyphsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
 
     Raises SpecErrors where the strokes are too thin for these sizes, or the balloons too many.
     """
-    inflated = {**INFLATED, **inflated}
+    blown = Diameters.of(inflated)
+    usual = blown.on_average(spec.colours)
     placed = outlines_of(spec)
-    _check_strokes(spec, placed, inflated)
-    _check_number(spec, inflated)
-    counts = [_counts(outline, spec, inflated) for _, outline in placed]
+    _check_strokes(spec, placed, usual)
+    _check_number(spec, usual)
+    counts = [_counts(outline, spec, usual) for _, outline in placed]
     rng = Random(spec.seed)
     sizes: list[int] = []
     fillings: list[Filling] = []
     couples: list[tuple[int, int]] = []
     for (char, outline), each in zip(placed, counts, strict=True):
-        filling, order = _filled(char, outline, each, spec, inflated, rng)
+        filling, order = _filled(char, outline, each, spec, usual, rng)
         first, second = filling.couples(TOUCHING)
         couples += [(a + len(sizes), b + len(sizes)) for a, b in zip(first.tolist(), second.tolist(), strict=True)]
         sizes += order
         fillings.append(filling)
-    places = [place for f in fillings for place in zip(f.x.tolist(), f.y.tolist(), f.z.tolist(), strict=True)]
     colours = (
-        faded(sizes, [y for _, y, _ in places], spec.colours, rng)
+        faded(sizes, [y for filling in fillings for y in filling.y.tolist()], spec.colours, rng)
         if spec.pattern == "fade"
         else coloured(sizes, spec.colours, couples, rng)
     )
+    across = [blown.across(size, colour) for size, colour in zip(sizes, colours, strict=True)]
+    if blown.has_foil(colours):
+        rest = iter(across)
+        for filling in fillings:
+            filling.blow(list(islice(rest, len(filling.x))))
+    places = [place for f in fillings for place in zip(f.x.tolist(), f.y.tolist(), f.z.tolist(), strict=True)]
     balloons = [
-        Balloon(x, y, z, inflated[size], size, colour, "glyph")
-        for (x, y, z), size, colour in zip(places, sizes, colours, strict=True)
+        Balloon(x, y, z, diameter, size, colour, "glyph")
+        for (x, y, z), diameter, size, colour in zip(places, across, sizes, colours, strict=True)
     ]
     return _framed(balloons, [outline for _, outline in placed]).double_stuffed(spec.doubled)
 

@@ -121,42 +121,45 @@ class StringArchSpec(Spec):
 def lay_out(spec: StringArchSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """The arch balloon by balloon, evenly spaced, half a space from each foot. Raises SpecErrors.
 
-    Sizes the studio has set no inflated diameter for take the usual one.
+    Sizes the studio has set no inflated diameter for take the usual one; foil among latex is as wide as it is when it
+    is full.
     """
     inflated = Diameters.of(inflated)
     filled = {size: floating_diameter(size, inflated) for size in inflated} if spec.helium else inflated
     size, diameter = blown(spec.size, spec.diameter_mm, filled)
     arc, asked = spec.arc(), float(spec.spacing_mm / INCH)
-    _check_room(spec, size, diameter, arc, asked)
+    across = {colour: inflated.across(size, colour, diameter) for colour, _ in spec.colours}
+    _check_room(spec, size, max(across.values()), arc, asked)
     number = round(arc.length / asked)
     even = arc.length / number
     notes = [f"{number} balloons are evened out to one every {even:.1f} in."] if abs(even - asked) >= EVENED else []
-    spine = lifted(arc)
-    places = []
-    for (x, y), (along_x, along_y) in along(spine, [even * (n + 0.5) for n in range(number)]):
-        # Outwards from the line; what floats also stands up from where it is tied.
-        aside, up = along_y, -along_x - (1.0 if spec.helium else 0.0)
-        reach = (diameter / 2 + NECK) / hypot(aside, up)
-        places.append((x + aside * reach, y + up * reach))
     colours = _in_order(spec, number, size)
     missing = {key for key, _ in spec.colours} - set(colours)
     if missing:
         rule = f"must each come to at least one of the {number} balloons"
         raise SpecErrors([SpecError("colours", rule, ", ".join(f"{n}" for key, n in spec.colours if key in missing))])
+    spine = lifted(arc)
+    places = []
+    stations = [even * (n + 0.5) for n in range(number)]
+    for ((x, y), (along_x, along_y)), colour in zip(along(spine, stations), colours, strict=True):
+        # Outwards from the line; what floats also stands up from where it is tied.
+        aside, up = along_y, -along_x - (1.0 if spec.helium else 0.0)
+        reach = (across[colour] / 2 + NECK) / hypot(aside, up)
+        places.append((x + aside * reach, y + up * reach))
     layout = Layout(
         balloons=tuple(
-            Balloon(x, y, 0.0, diameter, size, colour, "float", gas="helium" if spec.helium else "air")
+            Balloon(x, y, 0.0, across[colour], size, colour, "float", gas="helium" if spec.helium else "air")
             for (x, y), colour in zip(places, colours, strict=True)
         ),
         spine=spine,
         length=arc.length,
-        width=diameter,
+        width=max(across.values()),
         strings=(spine,),
         notes=tuple(notes),
         points=(),
         setting=Setting(weights=(spine[0], spine[-1])),
     ).double_stuffed(spec.doubled)
-    check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
+    check_afloat(layout.in_foil(inflated.foils).balloons, "size" if spec.diameter_mm is None else "diameter_mm")
     return layout
 
 

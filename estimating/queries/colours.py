@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from estimating.drawing import Swatch
+from estimating.layout import FORMS, Form
 from stock.models import Colour
 
 
@@ -13,3 +14,9 @@ def palette(colours: Iterable[Colour] | None = None) -> dict[str, Swatch]:
     """
     listed = Colour.objects.all() if colours is None else colours
     return {colour.key: Swatch(colour.swatch, str(colour), colour.finish, colour.form) for colour in listed}
+
+
+def foils_of(colours: Iterable[Colour]) -> dict[str, Form]:
+    """The keys of those of these colours that are foil, each with the outline it comes in."""
+    foil = [colour for colour in colours if colour.finish == Colour.Finish.FOIL]
+    return {colour.key: next(form for form in FORMS if form == colour.form) for colour in foil}

@@ -14,6 +14,7 @@ from estimating.lines import Site
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price
+from estimating.queries.colours import foils_of
 from estimating.queries.costs import CostedLine, Shelf, cost_lines, key_of
 from estimating.queries.inflated import inflated_in_force
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
@@ -157,9 +158,9 @@ def estimate_job(
     """
     taught = lessons or Lessons()
     rules, pace = material_rules(rates), hour_rates(rates)
-    inflated = inflated_in_force() if inflated is None else inflated
     listed = list(Colour.objects.all() if colours is None else colours)
-    foils = {colour.key for colour in listed if colour.finish == Colour.Finish.FOIL}
+    inflated = inflated_in_force(listed) if inflated is None else inflated
+    foils = foils_of(listed)
     pieces = [replace(piece, layout=piece.layout.in_foil(foils)) for piece in pieces]
     lists = [
         materials_of(

@@ -109,7 +109,7 @@ def test_sealing_takes_ten_to_fifteen_seconds_a_balloon():
 def test_foil_is_filled_through_its_valve_and_not_tied(size, minutes):
     """100 at 20 or 60 seconds."""
     made, layout = a_piece(size=size)
-    assert work(made, layout.in_foil({"navy"}), rates=RATES)[0].minutes == minutes
+    assert work(made, layout.in_foil({"navy": "round"}), rates=RATES)[0].minutes == minutes
 
 
 def test_latex_and_foil_of_one_piece_each_take_their_own_time():
@@ -119,5 +119,5 @@ def test_latex_and_foil_of_one_piece_each_take_their_own_time():
         layout.spine,
         layout.length,
         layout.width,
-    ).in_foil({"gold"})
+    ).in_foil({"gold": "round"})
     assert work(made, mixed, rates=RATES)[0].why == "100 balloons, 2600 seconds in all"

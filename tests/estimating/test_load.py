@@ -74,7 +74,7 @@ def test_a_thing_nobody_has_weighed_is_named():
 
 def test_foil_weighs_its_foil():
     layout = a_piece(number=10, size=18)
-    foil = layout.in_foil({"a"})
+    foil = layout.in_foil({"a": "round"})
     made = materials(foil, rules=MaterialRules(), outdoors=False)
 
     assert weigh(layout, made).balloons == pytest.approx(130)
@@ -83,7 +83,7 @@ def test_foil_weighs_its_foil():
 
 def test_a_foil_takes_less_room_than_a_ball_of_its_size():
     layout = a_piece(number=10, size=18)
-    ball, foil = (van_load([one], van_cubic_feet=100) for one in (layout, layout.in_foil({"a"})))
+    ball, foil = (van_load([one], van_cubic_feet=100) for one in (layout, layout.in_foil({"a": "round"})))
 
     assert ball.inflated == pytest.approx(10 * pi / 6 * INFLATED[18] ** 3 / 1728)
     assert foil.inflated == pytest.approx(10 * 0.5)

@@ -168,13 +168,15 @@ def test_a_size_with_pops_seen_takes_the_spares_they_ask_for():
 def test_foil_does_not_pop_but_one_in_a_hundred_leaks():
     latex = a_layout(base=400, fillers=0, accents=0)
     rules = replace(RULES, pop_outdoors_percent=Decimal(8))
-    popping, leaking = (materials(one, rules=rules, outdoors=True).lines[0] for one in (latex, latex.in_foil({"navy"})))
+    popping, leaking = (
+        materials(one, rules=rules, outdoors=True).lines[0] for one in (latex, latex.in_foil({"navy": "round"}))
+    )
 
     assert popping.total == count_with_spares(400, 0.08, 0.95)
     assert leaking.total == count_with_spares(400, 0.01, 0.95)
 
 
 def test_foil_learns_nothing_from_the_latex_that_popped():
-    foil = a_layout(fillers=0, accents=0).in_foil({"navy"})
+    foil = a_layout(fillers=0, accents=0).in_foil({"navy": "round"})
     learned, plain = (materials(foil, rules=RULES, outdoors=False, pops=pops) for pops in ({11: Beta(90, 10)}, None))
     assert learned == plain

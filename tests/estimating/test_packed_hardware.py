@@ -93,7 +93,7 @@ def test_air_is_never_sealed():
 def test_a_foil_colour_takes_its_own_helium_and_is_not_sealed():
     """Ten rounds of 18 inches hold half a cubic foot each, by the chart, whatever they look like."""
     spec = replace(ARCH, helium=True, sealed=True, size=18)
-    layout = lay_out(spec).in_foil({"navy", "white"})
+    layout = lay_out(spec).in_foil({"navy": "round", "white": "round"})
     (gas, _) = hardware(spec, layout, Site())
 
     assert gas.needed == pytest.approx(len(layout.balloons) * 0.5 * 28.317, rel=0.01)

@@ -25,7 +25,10 @@ def stack(per_layer, layers, diameter=9.0, apart=None, colours=None):
     """That many layers along a level line, and where their centres are."""
     apart = apart or pitch(per_layer, diameter)
     stations = [n * apart for n in range(layers)]
-    return stacked(straight(layers * apart), stations, per_layer, diameter, colours or [["navy"] * per_layer] * layers)
+    given = colours or [["navy"] * per_layer] * layers
+    return stacked(
+        straight(layers * apart), stations, per_layer, given, {c: diameter for layer in given for c in layer}
+    )
 
 
 @pytest.mark.parametrize("per_layer", [2, 3, 4, 5, 6])
@@ -42,7 +45,7 @@ def test_every_balloon_touches_its_neighbours_in_its_layer_and_the_next_and_over
 def test_each_layer_is_turned_by_half_a_place_so_two_layers_on_the_places_fall_in_line(per_layer):
     spots = stack(per_layer, 3)
     first, second, third = (
-        {(round(y, 6), round(z, 6)) for _, y, z, _ in spots[n * per_layer : (n + 1) * per_layer]} for n in range(3)
+        {(round(y, 6), round(z, 6)) for _, y, z, *_ in spots[n * per_layer : (n + 1) * per_layer]} for n in range(3)
     )
     assert first == third
     assert not first & second
@@ -51,7 +54,7 @@ def test_each_layer_is_turned_by_half_a_place_so_two_layers_on_the_places_fall_i
 def test_compression_shortens_the_pitch_and_leaves_the_width():
     assert pitch(4, 10.0, 15) == pytest.approx(0.85 * pitch(4, 10.0))
     spots = stack(4, 6, 10.0, pitch(4, 10.0, 15))
-    assert max(y for _, y, _, _ in spots) - min(y for _, y, _, _ in spots) + 10 == pytest.approx(outer_width(4, 10.0))
+    assert max(y for _, y, *_ in spots) - min(y for _, y, *_ in spots) + 10 == pytest.approx(outer_width(4, 10.0))
 
 
 @settings(max_examples=80, deadline=None)
@@ -84,7 +87,7 @@ def test_a_colour_of_a_spiral_turns_one_way_by_half_a_place_a_layer():
     colours = [["navy", "white", "white", "white"]] * 3
     navy = [spot for spot in stack(4, 3, colours=colours) if spot.colour == "navy"]
     # From across the picture, by way of the viewer's side, to the other side.
-    assert [round(y, 3) for _, y, _, _ in navy] == [6.364, 4.5, 0.0]
+    assert [round(y, 3) for _, y, *_ in navy] == [6.364, 4.5, 0.0]
     assert [round(z, 3) for _, _, z, _ in navy] == [0.0, 4.5, 6.364]
 
 

@@ -212,5 +212,5 @@ def test_what_floats_on_a_line_is_sealed_where_it_is_asked_for():
 
 def test_small_foil_on_a_line_is_said_not_to_carry_itself():
     spec = replace(ARCH, size=9)
-    said = advice(spec, lay_out(spec).in_foil(dict(spec.colours)), Site())
+    said = advice(spec, lay_out(spec).in_foil({key: "round" for key, _ in spec.colours}), Site())
     assert said == ("A 9-inch foil does not carry itself on helium: fill it with air, or take a larger one.",)

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating import gas
+from estimating.bags import FOIL_SHRINKS, foil_diameter
 from estimating.gas import (
     ATMOSPHERE_PA,
     LITRES_PER_FT3,
@@ -106,8 +107,8 @@ def test_a_suppliers_fills_of_28_cm_balloons(cubic_metres, balloons):
 # the full radius, from memory; an 18-inch round foil is charted at 0.5 cubic feet (trade chart).
 def test_a_round_foil_holds_what_the_mylar_balloon_does():
     integral = math.gamma(0.25) ** 2 / (4 * math.sqrt(2 * math.pi))
-    assert pytest.approx(1 / integral, abs=0.0001) == gas.FOIL_SHRINKS
-    cubic_inches = 2.7458 * (gas.foil_diameter(18) / 2) ** 3
+    assert pytest.approx(1 / integral, abs=0.0001) == FOIL_SHRINKS
+    cubic_inches = 2.7458 * (foil_diameter(18) / 2) ** 3
     assert cubic_inches / 1728 == pytest.approx(gas.FOILS["round", 18][0], rel=0.03)
 
 

@@ -8,10 +8,9 @@ from math import hypot
 from random import Random
 
 from estimating.afloat import afloat_advice, sealing
-from estimating.bags import Diameters
+from estimating.bags import Diameters, foil_diameter
 from estimating.gas import (
     floating_diameter,
-    foil_diameter,
     helium_lines,
     lift_of,
     ribbon_lines,

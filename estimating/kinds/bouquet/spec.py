@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimating.afloat import SMALLEST_AFLOAT
 from estimating.gas import FOILS
+from estimating.layout import FORMS, Form
 from estimating.specs import (
     MOST_BALLOONS,
     OwnFigures,
@@ -103,6 +105,7 @@ class BouquetSpec(Spec):
         """Nothing hangs, so there is neither line nor a point."""
         return OwnFigures(line_ft=0, attachments=0)
 
-    def foil_colours(self) -> frozenset[str]:
-        """The colours that are foil."""
-        return frozenset(colour for colour, *_ in self.foils)
+    def foil_colours(self) -> dict[str, Form]:
+        """The colours that are foil, each with its outline."""
+        forms: Mapping[str, Form] = {form: form for form in FORMS}
+        return {colour: forms[form] for colour, _, form, _ in self.foils}

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from random import Random
 
 from estimating.afloat import afloat_advice, sealing
-from estimating.colouring import coloured
+from estimating.bags import Diameters
 from estimating.gas import floating_diameter, helium_lines, ribbon_lines
 from estimating.kinds.floats.scattering import densest, scattered
 from estimating.kinds.floats.spec import INCH, FloatsSpec
@@ -32,19 +32,20 @@ def lay_out(spec: FloatsSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
 
     Raises SpecErrors where they would not fit side by side, and where tails would drag on the floor.
     """
-    across = {size: floating_diameter(size, inflated) for size, _ in spec.mix}
+    blown = Diameters.of(inflated)
     width, depth = spec.sides()
     height, tail = float(spec.ceiling_mm / INCH), float(spec.tail_mm / INCH)
-    if tail and max(across.values()) + tail > height - HEADROOM:
-        most = height - HEADROOM - max(across.values())
+    widest = max(
+        blown.across(size, colour, floating_diameter(size, blown)) for size, _ in spec.mix for colour, _ in spec.colours
+    )
+    if tail and widest + tail > height - HEADROOM:
+        most = height - HEADROOM - widest
         rule = f"must be at most {most:.0f} in under that ceiling_mm"
         raise SpecErrors([SpecError("tail_mm", rule, f"{tail:g} in")])
     rng = Random(spec.seed)
-    sizes, spots, couples = scattered(spec, across, rng)
-    colours = coloured(sizes, spec.colours, couples, rng)
     balloons = tuple(
-        Balloon(x, across[size] / 2 + deep * SEEN_FROM_BELOW, -deep, across[size], size, colour, "float", gas="helium")
-        for (x, deep), size, colour in zip(spots, sizes, colours, strict=True)
+        Balloon(x, across / 2 + deep * SEEN_FROM_BELOW, -deep, across, size, colour, "float", gas="helium")
+        for size, across, colour, (x, deep) in zip(*scattered(spec, blown, rng), strict=True)
     )
     return Layout(
         balloons=balloons,

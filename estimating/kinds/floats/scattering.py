@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from math import sqrt
@@ -11,6 +11,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from estimating.bags import Diameters
+from estimating.colouring import coloured
+from estimating.gas import floating_diameter
 from estimating.kinds.floats.spec import FloatsSpec
 from estimating.packing import Floats, couples_along
 from estimating.setting import Point
@@ -40,27 +43,28 @@ def densest(diameter: float) -> int:
 
 
 class Scattered(NamedTuple):
-    """Balloons under a ceiling: nominal size and place (across, deep) of each, and those that lie side by side."""
+    """Balloons under a ceiling: nominal size, diameter, colour and place (across, deep) of each."""
 
     sizes: list[int]
+    diameters: list[float]
+    colours: list[str]
     spots: list[Point]
-    couples: list[tuple[int, int]]
 
 
-def scattered(spec: FloatsSpec, across: Mapping[int, float], rng: Random) -> Scattered:
-    """Every balloon of a ceiling at its place; `across` is the floating diameter of each nominal size in inches.
+def scattered(spec: FloatsSpec, blown: Diameters, rng: Random) -> Scattered:
+    """Every balloon of a ceiling at its place, as wide as its size and colour is when it floats.
 
     Places are those of rows as far apart as still hold enough, each strayed as far as leaves it free. Where there is
     room each row begins elsewhere, so that no lines show; where there is none rows are nested. Balloons of several
-    sizes then shove one another aside. Raises SpecErrors where they do not fit, and says how many would.
+    diameters then shove one another aside. Raises SpecErrors where they do not fit, and says how many would.
     """
     try:
-        return _scattered(spec, across, rng)
+        return _scattered(spec, blown, rng)
     except _NoRoomError as refusal:
         most = refusal.fewer
     while most > 1:
         try:
-            _scattered(replace(spec, per_hundred_ft2=most), across, Random(spec.seed))
+            _scattered(replace(spec, per_hundred_ft2=most), blown, Random(spec.seed))
             break
         except _NoRoomError as refusal:
             most = refusal.fewer
@@ -77,21 +81,29 @@ class _NoRoomError(Exception):
         self.fewer = max(1, min(int(fewer), spec.per_hundred_ft2 - 1))
 
 
-def _scattered(spec: FloatsSpec, across: Mapping[int, float], rng: Random) -> Scattered:
+def _scattered(spec: FloatsSpec, blown: Diameters, rng: Random) -> Scattered:
     """As `scattered`, raising _NoRoomError where they do not fit."""
+    floating = {size: floating_diameter(size, blown) for size, _ in spec.mix}
+    usual, has_foil = blown.on_average(spec.colours, floating), blown.has_foil(colour for colour, _ in spec.colours)
     counted = shares(spec.number(), [percent for _, percent in spec.mix])
     sizes = [size for (size, _), count in zip(spec.mix, counted, strict=True) for _ in range(count)]
     sizes = [size for _, size in sorted((rng.random(), size) for size in sizes)]
-    diameters = [across[size] for size in sizes]
-    width, depth = spec.sides()
+    diameters = [usual[size] for size in sizes]
     spots, rows, spacing = _strewn(spec, sqrt(sum(d * d for d in diameters) / len(sizes)), rng)
     near = 1.4 * max(spacing, *diameters)
-    if len(spec.mix) == 1:
-        return Scattered(sizes, spots, _side_by_side(spots, rows, near))
-    spots, pressed = _settled(spots, diameters, width, depth)
-    if pressed > TOO_CLOSE:
-        raise _NoRoomError(spec, spec.per_hundred_ft2 * FEWER)
-    return Scattered(sizes, spots, _couples(spots, near))
+    colours: list[str] = []
+    if has_foil:
+        # Which of them are foil decides how they shove one another, so it is settled first.
+        colours = coloured(sizes, spec.colours, _couples(spots, near), rng)
+        diameters = [blown.across(n, colour, floating[n]) for n, colour in zip(sizes, colours, strict=True)]
+    if len(set(diameters)) == 1:
+        couples = _side_by_side(spots, rows, near)
+    else:
+        spots, pressed = _settled(spots, diameters, *spec.sides())
+        if pressed > TOO_CLOSE:
+            raise _NoRoomError(spec, spec.per_hundred_ft2 * FEWER)
+        couples = _couples(spots, near)
+    return Scattered(sizes, diameters, colours or coloured(sizes, spec.colours, couples, rng), spots)
 
 
 def _strewn(spec: FloatsSpec, diameter: float, rng: Random) -> tuple[list[Point], list[list[int]], float]:

@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import ceil
 from random import Random
 from typing import NamedTuple
 
 import numpy as np
 
+from estimating.bags import Diameters
 from estimating.colouring import coloured
 from estimating.kinds.garland.counting import check_width, floor_of, parts_of, volume_count, whole_counts
-from estimating.kinds.garland.settling import NEAR, RECOUNTS, TOUCHING, settled_to, tied_on, with_clusters
+from estimating.kinds.garland.settling import (
+    CLUSTER_STEPS,
+    FIRST_STEPS,
+    NEAR,
+    RECOUNTS,
+    TOUCHING,
+    settled_to,
+    tied_on,
+    with_clusters,
+)
 from estimating.kinds.garland.spec import INCH, GarlandSpec
 from estimating.kinds.garland.taper import Taper
 from estimating.layout import Balloon, Layout, Part
 from estimating.lines import Measured, Said
-from estimating.packing import Tethered
+from estimating.packing import Floats, Tethered
 from estimating.specs import INFLATED, MOST_BALLOONS, SpecError, SpecErrors
 from estimating.spines import Spine, length_of, straight
 
@@ -28,23 +38,34 @@ SEAM_STEPS = 30
 
 
 class _Settled(NamedTuple):
-    """A garland whose balloons have their places: nominal sizes, the balloons, the width reached, and what is left to
-    chance from here on."""
+    """A garland whose balloons have their places: nominal sizes, the balloons, the width reached, what is left to
+    chance from here on, and their colours where some are foil."""
 
     order: list[int]
     tethered: Tethered
     width: float
     rng: Random
+    colours: list[str]
 
 
 class _Wanted(NamedTuple):
-    """What a garland is settled for."""
+    """What a garland is settled for; `usual` is how wide each size is, foil and latex taken together."""
 
     spec: GarlandSpec
     width: float
     taper: Taper
     parts: Mapping[int, Part]
-    inflated: Mapping[int, float]
+    blown: Diameters
+    usual: Mapping[int, float]
+
+    def radii(self, order: Sequence[int], colours: Sequence[str]) -> Floats:
+        """Half of what each balloon is across in its colour, in inches."""
+        return np.array([self.blown.across(size, colour) / 2 for size, colour in zip(order, colours, strict=True)])
+
+    @property
+    def has_foil(self) -> bool:
+        """Is any of it foil?"""
+        return self.blown.has_foil([colour for colour, _ in self.spec.colours])
 
 
 def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
@@ -53,34 +74,29 @@ def lay_out(spec: GarlandSpec, *, inflated: Mapping[int, float] = INFLATED) -> L
     Sizes the studio has set no inflated diameter for take the usual one. The count comes from volume; then the
     necks are let out or in until the silhouette, measured, is as wide as asked. Where necks alone cannot do it,
     the count is solved for as well. Clusters come on top and are left out of the width. Past MOST_BALLOONS a typical
-    stretch is settled and repeated.
+    stretch is settled and repeated. Where a colour is foil, balloons are coloured as soon as they lie side by side,
+    and settle at the diameters they then have.
     """
-    inflated = {**INFLATED, **inflated}
+    blown = Diameters.of(inflated)
+    usual = blown.on_average(spec.colours)
     length, width = float(spec.length_mm / INCH), float(spec.width_mm / INCH)
-    parts = parts_of(spec.mix, inflated)
-    taper = Taper.of(spec.taper, float(spec.trail_mm / spec.length_mm), floor_of(width, parts, inflated))
-    check_width(width, taper, parts, inflated)
+    parts = parts_of(spec.mix, usual)
+    taper = Taper.of(spec.taper, float(spec.trail_mm / spec.length_mm), floor_of(width, parts, usual))
+    check_width(width, taper, parts, usual)
     spine = spec.spine
-    wanted = _Wanted(spec, width, taper, parts, inflated)
-    number = volume_count(length, width, spec.mix, parts, inflated) * taper.fullness()
+    wanted = _Wanted(spec, width, taper, parts, blown, usual)
+    number = volume_count(length, width, spec.mix, parts, usual) * taper.fullness()
     notes: tuple[str, ...] = ()
     if number <= MOST_BALLOONS - 2 * len(spec.mix):
-        order, tethered, measured, rng = _solved(wanted, number, spine)
+        settled = _solved(wanted, number, spine)
     else:
-        (order, tethered, measured, rng), notes = _repeated(wanted, number, spine)
-    own, fixed = len(order), {}
-    if spec.clusters:
-        there = [(length * each.along / 100, [inflated[each.size]] * each.number) for each in spec.clusters]
-        tethered = with_clusters(tethered, there, width, taper)
-        measured = tethered.first(own).silhouette()
-        for each in spec.clusters:
-            fixed.update({len(order) + n: each.colour for n in range(each.number) if each.colour is not None})
-            order += [each.size] * each.number
-    colours = _colours(order, fixed, tethered, spec, rng)
+        settled, notes = _repeated(wanted, number, spine)
+    order, tethered, measured, colours = _with_clusters(wanted, settled, length)
     places = zip(tethered.x.tolist(), tethered.y.tolist(), tethered.z.tolist(), strict=True)
+    own = len(settled.order)
     return Layout(
         balloons=tuple(
-            Balloon(x, y, z, inflated[size], size, colour, parts[size] if n < own else "accent")
+            Balloon(x, y, z, blown.across(size, colour), size, colour, parts[size] if n < own else "accent")
             for n, ((x, y, z), size, colour) in enumerate(zip(places, order, colours, strict=True))
         ),
         spine=spine,
@@ -98,14 +114,19 @@ def said(spec: GarlandSpec, layout: Layout, measured: Measured) -> Said:
 
 def _solved(wanted: _Wanted, number: float, spine: Spine, has_ends: bool = True) -> _Settled:
     """Counted, tied on and settled until the width is right; raises SpecErrors where it cannot be."""
-    spec, width, taper, parts, inflated = wanted
+    spec, width, taper, parts = wanted.spec, wanted.width, wanted.taper, wanted.parts
     for _ in range(RECOUNTS):
         counts = whole_counts(number, spec.mix, parts)
         rng = Random(spec.seed)
-        order, tethered = tied_on(counts, parts, spine, width, taper, inflated, rng, has_ends=has_ends)
+        order, tethered = tied_on(counts, parts, spine, width, taper, wanted.usual, rng, has_ends=has_ends)
+        colours: list[str] = []
+        if wanted.has_foil:
+            tethered.settle(FIRST_STEPS)
+            colours = _colours(order, {}, tethered, spec, rng)
+            tethered.radius = wanted.radii(order, colours)
         measured = settled_to(width, tethered, np.array([parts[size] != "filler" for size in order]), taper)
         if abs(measured - width) <= NEAR * width:
-            return _Settled(order, tethered, measured, rng)
+            return _Settled(order, tethered, measured, rng, colours)
         # A handful can slip aside and leave the line bare where it is measured: never more than thrice as many.
         number *= (width / max(measured, width / 2)) ** 1.5
     said = f"must be nearer {measured:.0f} in for these sizes at this length"
@@ -132,7 +153,29 @@ def _repeated(wanted: _Wanted, number: float, spine: Spine) -> tuple[_Settled, t
     if abs(measured - width) > NEAR * width:
         said = f"must be nearer {measured:.0f} in for these sizes on this line"
         raise SpecErrors([SpecError("width_mm", said, f"{width:g} in")])
-    return _Settled(one.order * times, tethered, measured, one.rng), (note,)
+    return _Settled(one.order * times, tethered, measured, one.rng, one.colours * times), (note,)
+
+
+def _with_clusters(wanted: _Wanted, settled: _Settled, length: float) -> tuple[list[int], Tethered, float, list[str]]:
+    """The garland with its clusters put in: nominal sizes, the balloons, the width without them, and colours."""
+    spec, (order, tethered, measured, rng, coloured_already) = wanted.spec, settled
+    own, fixed = len(order), dict(enumerate(coloured_already))
+    if not spec.clusters:
+        return order, tethered, measured, coloured_already or _colours(order, fixed, tethered, spec, rng)
+    order = list(order)
+    there = []
+    for each in spec.clusters:
+        across = wanted.usual[each.size] if each.colour is None else wanted.blown.across(each.size, each.colour)
+        there.append((length * each.along / 100, [across] * each.number))
+        if each.colour is not None:
+            fixed.update({len(order) + n: each.colour for n in range(each.number)})
+        order += [each.size] * each.number
+    tethered = with_clusters(tethered, there, wanted.width, wanted.taper)
+    colours = _colours(order, fixed, tethered, spec, rng)
+    if wanted.has_foil:
+        tethered.radius = wanted.radii(order, colours)
+        tethered.settle(CLUSTER_STEPS)
+    return order, tethered, tethered.first(own).silhouette(), colours
 
 
 def _colours(

@@ -1,4 +1,4 @@
-"""Packed pieces: equal balloons in layers of four or five, as a garland, an arch or a column.
+"""Packed pieces: balloons of one size in layers of four or five, as a garland, an arch or a column.
 
 Only whole layers can be made, so a length is met by the nearest that are: a garland takes what its length asks for,
 rounded up, an arch as many evened out from foot to foot, and a column the stack that comes nearest its height.
@@ -7,17 +7,16 @@ rounded up, an arch as many evened out from foot to foot, and a column the stack
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import ceil, cosh, sqrt
 from typing import NamedTuple
 
 from estimating.afloat import afloat_advice, sealing
-from estimating.bags import Diameters, blown
+from estimating.bags import Diameters, blown, foil_diameter
 from estimating.gas import (
     check_afloat,
     floating_diameter,
-    foil_diameter,
     helium_lines,
     lift_of,
     weight_lines,
@@ -29,6 +28,7 @@ from estimating.lines import Line, Measured, Said, Site, Task
 from estimating.specs import INFLATED, SpecError, SpecErrors
 from estimating.spines import Arc, Spine, arch, length_of, spine_of, swag
 from estimating.stacking import (
+    Stack,
     layers_along,
     layers_nearest,
     outer_width,
@@ -36,7 +36,9 @@ from estimating.stacking import (
     per_layer_of,
     pitch,
     ring_radius,
+    stack_asked,
     stack_length,
+    stack_of,
     stacked,
 )
 
@@ -51,31 +53,60 @@ EVENED = 0.5
 
 
 class _Line(NamedTuple):
-    """The line a piece is stacked on, where its layers are along it, and what there is to say about that."""
+    """The line a piece is stacked on, its layers, where along it they are, and what there is to say about that."""
 
     spine: Spine
+    stack: Stack
     stations: list[float]
     notes: list[str]
+
+
+class _Wanted(NamedTuple):
+    """A piece as asked for, and how many inches across the balloons of each of its colours are."""
+
+    spec: PackedSpec
+    across: Mapping[str, float]
+
+    @property
+    def widest(self) -> float:
+        """The diameter of its widest balloons."""
+        return max(self.across.values())
+
+    @property
+    def half_width(self) -> float:
+        """Half of what its widest layers are wide."""
+        return outer_width(self.spec.per_layer, self.widest) / 2
+
+    @property
+    def apart(self) -> float:
+        """How far apart layers of its widest balloons are."""
+        return pitch(self.spec.per_layer, self.widest, self.spec.compression_percent)
+
+    def stack(self, layers: int) -> Stack:
+        """So many layers of it."""
+        spec = self.spec
+        colours = patterned(spec.pattern, spec.colours, spec.colours_by == "percent", layers, spec.per_layer)
+        return stack_of(colours, self.across, spec.compression_percent)
 
 
 def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layout:
     """The piece balloon by balloon. Raises SpecErrors where its balloons do not fit its measures.
 
-    Sizes the studio has set no inflated diameter for take the usual one. A closed form gives every place, so that the
-    longest piece, of some 12,000 of the smallest balloons, takes a fraction of a second and need not be repeated.
+    Sizes the studio has set no inflated diameter for take the usual one; foil among latex is as wide as it is when it
+    is full, and its layers lie as near as that lets them. A closed form gives every place, so that the longest piece,
+    of some 12,000 of the smallest balloons, takes a fraction of a second and need not be repeated.
     """
     inflated = Diameters.of(inflated)
     filled = {size: floating_diameter(size, inflated) for size in inflated} if spec.helium else inflated
     size, diameter = blown(spec.size, spec.diameter_mm, filled)
-    line = {"garland": _garland, "arch": _arch, "column": _column}[spec.form](spec, diameter)
-    layers = len(line.stations)
-    colours = patterned(spec.pattern, spec.colours, spec.colours_by == "percent", layers, spec.per_layer)
-    notes = [*line.notes, *_shares_said(spec, colours)]
-    stack = stacked(line.spine, line.stations, spec.per_layer, diameter, colours)
+    wanted = _Wanted(spec, {colour: inflated.across(size, colour, diameter) for colour, _ in spec.colours})
+    line = {"garland": _garland, "arch": _arch, "column": _column}[spec.form](wanted)
+    notes = [*line.notes, *_shares_said(spec, line.stack.colours)]
+    spots = stacked(line.spine, line.stations, spec.per_layer, line.stack.colours, wanted.across)
     gas: Gas = "helium" if spec.helium else "air"
-    balloons = [Balloon(x, y, z, diameter, size, colour, "packed", gas=gas) for x, y, z, colour in stack]
+    balloons = [Balloon(x, y, z, across, size, colour, "packed", gas=gas) for x, y, z, colour, across in spots]
     if spec.topper is not None:
-        balloons.append(_crown(spec.topper, spec.per_layer, diameter, line, inflated))
+        balloons.append(_crown(spec.topper, wanted, line, inflated))
         tall = balloons[-1].diameter / 2 - balloons[-1].y
         notes.append(f"With its topper it stands {tall:.1f} in tall.")
     stands = spec.form != "garland"
@@ -83,11 +114,11 @@ def lay_out(spec: PackedSpec, *, inflated: Mapping[int, float] = INFLATED) -> La
         balloons=tuple(balloons),
         spine=line.spine,
         length=length_of(line.spine),
-        width=outer_width(spec.per_layer, diameter),
+        width=outer_width(spec.per_layer, max(line.stack.widest)),
         notes=tuple(notes),
         points=() if stands else None,
     ).double_stuffed(spec.doubled)
-    check_afloat(layout.balloons, "size" if spec.diameter_mm is None else "diameter_mm")
+    check_afloat(layout.in_foil(inflated.foils).balloons, "size" if spec.diameter_mm is None else "diameter_mm")
     return layout
 
 
@@ -105,7 +136,7 @@ def said(spec: PackedSpec, layout: Layout, measured: Measured) -> Said:
 def structure(layout: Layout) -> Structure:
     """How it is tied: layers of pairs (a five is a pair and a trio), two layers to a cluster, a topper singly."""
     packed = [balloon for balloon in layout.balloons if balloon.part == "packed"]
-    layers = round(len(packed) / per_layer_of(layout.width, packed[0].diameter))
+    layers = round(len(packed) / per_layer_of(layout.width, max(balloon.diameter for balloon in packed)))
     in_layer = len(packed) // layers
     return replace(
         layout.structure(),
@@ -135,42 +166,50 @@ def hardware(spec: PackedSpec, layout: Layout, site: Site) -> tuple[Line, ...]:
     return (*helium_lines(layout.balloons, site), *weight_lines(max(feet, lifting)))
 
 
-def _garland(spec: PackedSpec, diameter: float) -> _Line:
+def _garland(wanted: _Wanted) -> _Line:
     """Layers as close as they nest, centred on the line."""
+    spec = wanted.spec
     if spec.length_mm is not None and spec.span_mm is None and spec.rise_mm is None:
         spine = spine_of(spec.shape, float(spec.length_mm / INCH))
     else:
         arc = spec.arc()
         spine = swag(arc.length, arc.rise / arc.span)
-        _check_hang(spec, arc, outer_width(spec.per_layer, diameter) / 2)
-    length, apart = length_of(spine), pitch(spec.per_layer, diameter, spec.compression_percent)
-    layers = _enough(layers_along(length, apart), spec, diameter, apart)
-    middle = (layers - 1) / 2
-    made = stack_length(layers, diameter, apart)
-    return _Line(spine, [length / 2 + (n - middle) * apart for n in range(layers)], _made_said(layers, made, length))
+        _check_hang(spec, arc, wanted.half_width)
+    length = length_of(spine)
+    stack = _stacked_to(wanted, lambda stack: layers_along(length, stack.apart), layers_along(length, wanted.apart))
+    return _Line(spine, stack, stack.stations((length - sum(stack.gaps)) / 2), _made_said(stack, length))
 
 
-def _arch(spec: PackedSpec, diameter: float) -> _Line:
+def _arch(wanted: _Wanted) -> _Line:
     """Layers evened out along half an ellipse, so that the first and last stand on the floor."""
-    arc = spec.arc()
-    _check_turns(spec, arc, outer_width(spec.per_layer, diameter) / 2)
-    apart = pitch(spec.per_layer, diameter, spec.compression_percent)
-    layers = _enough(layers_along(arc.length, apart), spec, diameter, apart)
-    even = (arc.length - diameter) / (layers - 1)
-    closer = round(100 * (1 - even / apart))
-    notes = [f"{layers} layers fit from foot to foot pushed {closer} percent closer."] if closer else []
-    return _Line(arch(arc), [diameter / 2 + n * even for n in range(layers)], notes)
+    arc = wanted.spec.arc()
+    _check_turns(wanted.spec, arc, wanted.half_width)
+    first = layers_along(arc.length, wanted.apart)
+    stack = _stacked_to(wanted, lambda stack: layers_along(arc.length, stack.apart), first)
+    feet = (stack.widest[0] + stack.widest[-1]) / 2
+    scale = (arc.length - feet) / sum(stack.gaps)
+    closer = round(100 * (1 - scale))
+    notes = [f"{len(stack.colours)} layers fit from foot to foot pushed {closer} percent closer."] if closer else []
+    return _Line(arch(arc), stack, stack.stations(stack.widest[0] / 2, scale), notes)
 
 
-def _column(spec: PackedSpec, diameter: float) -> _Line:
+def _column(wanted: _Wanted) -> _Line:
     """Layers as close as they nest, up from the floor."""
-    assert spec.height_mm is not None
-    asked = float(spec.height_mm / INCH)
-    apart = pitch(spec.per_layer, diameter, spec.compression_percent)
-    layers = _enough(layers_nearest(asked, diameter, apart), spec, diameter, apart)
-    made = stack_length(layers, diameter, apart)
-    stations = [diameter / 2 + n * apart for n in range(layers)]
-    return _Line(((0.0, 0.0), (0.0, -made)), stations, _made_said(layers, made, asked))
+    assert wanted.spec.height_mm is not None
+    asked = float(wanted.spec.height_mm / INCH)
+
+    def nearest(stack: Stack) -> int:
+        return layers_nearest(asked, (stack.widest[0] + stack.widest[-1]) / 2, stack.apart)
+
+    stack = _stacked_to(wanted, nearest, layers_nearest(asked, wanted.widest, wanted.apart))
+    stations = stack.stations(stack.widest[0] / 2)
+    return _Line(((0.0, 0.0), (0.0, -stack.length)), stack, stations, _made_said(stack, asked))
+
+
+def _stacked_to(wanted: _Wanted, asked: Callable[[Stack], int], first: int) -> Stack:
+    """As many layers as are asked for, where they are enough to be one piece; raises SpecErrors."""
+    least = _enough(first, wanted.spec, wanted.widest, wanted.apart)
+    return stack_asked(wanted.stack, lambda stack: max(LEAST_LAYERS, asked(stack)), least)
 
 
 def _enough(layers: int, spec: PackedSpec, diameter: float, apart: float) -> int:
@@ -218,13 +257,14 @@ def _check_rise(spec: PackedSpec, arc: Arc, half_width: float, least: int, most:
     raise SpecErrors([SpecError(field, rule, in_inches(getattr(spec, field)))])
 
 
-def _crown(topper: Topper, per_layer: int, diameter: float, line: _Line, inflated: Mapping[int, float]) -> Balloon:
+def _crown(topper: Topper, wanted: _Wanted, line: _Line, inflated: Diameters) -> Balloon:
     """The topper, resting in the hollow of the top layer; raises SpecErrors where it would drop into it."""
-    across = foil_diameter(topper.size) if topper.is_foil else inflated[topper.size]
-    if across < diameter:
-        rule = f"must be a size that is at least as wide as the column's balloons, {diameter:.3g} in"
+    across = foil_diameter(topper.size) if topper.is_foil else inflated.across(topper.size, topper.colour)
+    top = {wanted.across[colour] for colour in line.stack.colours[-1]}
+    if across < max(top):
+        rule = f"must be a size that is at least as wide as the column's balloons, {max(top):.3g} in"
         raise SpecErrors([SpecError("topper", rule, f"{topper.size}-inch, {across:.3g} in")])
-    up = sqrt(((across + diameter) / 2) ** 2 - ring_radius(per_layer, diameter) ** 2)
+    up = max(sqrt(((across + d) / 2) ** 2 - ring_radius(wanted.spec.per_layer, d) ** 2) for d in top)
     return Balloon(0.0, -line.stations[-1] - up, 0.0, across, topper.size, topper.colour, "topper", form=topper.form)
 
 
@@ -241,10 +281,10 @@ def _shares_said(spec: PackedSpec, colours: list[list[str]]) -> list[str]:
     return []
 
 
-def _made_said(layers: int, made: float, asked: float) -> list[str]:
-    if abs(made - asked) < EVENED:
+def _made_said(stack: Stack, asked: float) -> list[str]:
+    if abs(stack.length - asked) < EVENED:
         return []
-    return [f"{layers} whole layers make {made:.1f} in; {asked:.1f} in was asked for."]
+    return [f"{len(stack.colours)} whole layers make {stack.length:.1f} in; {asked:.1f} in was asked for."]
 
 
 def _said(inches: float) -> str:

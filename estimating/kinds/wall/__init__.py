@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil
 
+from estimating.bags import Diameters
 from estimating.kinds.wall.fitting import check_fit
 from estimating.kinds.wall.grid import gridded
 from estimating.kinds.wall.organic import organic_counts, strewn
@@ -55,7 +56,7 @@ def lay_out(spec: WallSpec, *, inflated: Mapping[int, float] = INFLATED) -> Layo
 
     Past MOST_BALLOONS a typical stretch of an organic panel is settled and repeated.
     """
-    inflated = {**INFLATED, **inflated}
+    inflated = Diameters.of(inflated)
     width, height = in_inches(spec.width_mm), in_inches(spec.height_mm)
     check_fit(spec, inflated)
     balloons, notes = (gridded(spec, inflated), ()) if spec.style == "grid" else strewn(spec, inflated)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import ceil
 
+from estimating.bags import Diameters
 from estimating.kinds.garland import MOST_DRAWN
 from estimating.kinds.wall.spec import INCH, WallSpec, in_inches
 from estimating.lattices import ACROSS
@@ -14,7 +15,8 @@ from estimating.specs import SIZES, SpecError, SpecErrors
 
 def check_fit(spec: WallSpec, inflated: Mapping[int, float]) -> None:
     """Every balloon must fit within the panel."""
-    largest = max((inflated[size], size) for size, _ in spec.mix)
+    blown = Diameters.of(inflated)
+    largest = max((blown.across(size, colour), size) for size, _ in spec.mix for colour, _ in spec.colours)
     least = largest[0] * (ACROSS if spec.style == "grid" and not spec.alternate else 1.0)
     errors = []
     for name, asked, needed in (

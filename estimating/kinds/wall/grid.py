@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from random import Random
 
+from estimating.bags import Diameters
 from estimating.colouring import coloured, dealt, faded
 from estimating.kinds.wall.fitting import check_count
 from estimating.kinds.wall.spec import WallSpec, in_inches
@@ -18,10 +19,18 @@ practice, two texts agree)."""
 
 
 def diameters(spec: WallSpec, inflated: Mapping[int, float]) -> tuple[float, float]:
-    """A grid's large and small inflated diameters, the same where sizes do not alternate."""
-    large = inflated[spec.mix[0][0]]
+    """A grid's large and small inflated diameters, the same where sizes do not alternate.
+
+    The large is that of the widest of its colours. Raises SpecErrors where no smaller one can be.
+    """
+    blown = Diameters.of(inflated)
+    large = max(blown.across(spec.mix[0][0], colour) for colour, _ in spec.colours)
     if not spec.alternate:
         return large, large
+    if blown.has_foil(colour for colour, _ in spec.colours):
+        foils = ", ".join(f"{percent} percent" for colour, percent in spec.colours if colour in blown.foils)
+        said = "must be false where one of colours is foil, which cannot be blown smaller"
+        raise SpecErrors([SpecError("alternate", said, f"{foils} foil")])
     if spec.gap_mm is not None:
         return large, large - in_inches(spec.gap_mm)
     for least, most, gap in ALTERNATE_GAPS:
@@ -32,16 +41,23 @@ def diameters(spec: WallSpec, inflated: Mapping[int, float]) -> tuple[float, flo
 
 
 def gridded(spec: WallSpec, inflated: Mapping[int, float]) -> list[Balloon]:
-    """Quads in rows and columns, each of one colour. A closed form, so however many there are it need not repeat."""
+    """Quads in rows and columns, each of one colour. A closed form, so however many there are it need not repeat.
+
+    Every quad has the room of the widest; what is narrower, as foil among latex, is drawn in about its middle.
+    """
     large, small = diameters(spec, inflated)
     check_count(spec, _grid_count(spec, inflated), lambda other: _grid_count(other, inflated))
     grid = _lattice(spec, large, small)
     colour_of = _quad_colours(spec, grid, Random(spec.seed))
-    size = spec.mix[0][0]
-    return [
-        Balloon(at.x, at.y, at.z, small if at.is_small else large, size, colour_of[at.column, at.row], "packed")
-        for at in grid.places
-    ]
+    size, blown = spec.mix[0][0], Diameters.of(inflated)
+    balloons = []
+    for at in grid.places:
+        colour = colour_of[at.column, at.row]
+        across = small if at.is_small else blown.across(size, colour)
+        drawn_in = 1.0 if at.is_small else across / large
+        x, z = at.middle + (at.x - at.middle) * drawn_in, at.z * drawn_in
+        balloons.append(Balloon(x, at.y, z, across, size, colour, "packed"))
+    return balloons
 
 
 def _lattice(spec: WallSpec, large: float, small: float) -> Grid:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from math import ceil, pi
 from random import Random
 
+from estimating.bags import Diameters
 from estimating.colouring import coloured, faded
 from estimating.filling import Filling, filled, gap_sizes
 from estimating.kinds.garland import TOUCHING
@@ -32,21 +33,26 @@ DEEP = 1.45
 
 def strewn(spec: WallSpec, inflated: Mapping[int, float]) -> tuple[list[Balloon], tuple[str, ...]]:
     """Large ones spread over the panel at all its depths, small ones in the gaps in front; and what to say of it."""
+    blown = Diameters.of(inflated)
+    usual = blown.on_average(spec.colours)
     counts, depth = organic_counts(spec, inflated)
     rng, notes = Random(spec.seed), tuple[str, ...]()
     if (number := sum(counts.values())) <= MOST_BALLOONS:
-        sizes, filling = _filled(spec, in_inches(spec.width_mm), counts, depth, inflated, rng)
+        sizes, filling = _filled(spec, in_inches(spec.width_mm), counts, depth, usual, rng)
     else:
-        sizes, filling, notes = _repeated(spec, number, depth, inflated, rng)
+        sizes, filling, notes = _repeated(spec, number, depth, usual, rng)
     if spec.pattern == "fade":
         colours = faded(sizes, filling.y.tolist(), spec.colours, rng)
     else:
         first, second = filling.couples(TOUCHING)
         colours = coloured(sizes, spec.colours, list(zip(first.tolist(), second.tolist(), strict=True)), rng)
+    across = [blown.across(size, colour) for size, colour in zip(sizes, colours, strict=True)]
+    if blown.has_foil(colours):
+        filling.blow(across)
     places = zip(filling.x.tolist(), filling.y.tolist(), filling.z.tolist(), strict=True)
     return [
-        Balloon(x, y, z, inflated[size], size, colour, "panel")
-        for (x, y, z), size, colour in zip(places, sizes, colours, strict=True)
+        Balloon(x, y, z, diameter, size, colour, "panel")
+        for (x, y, z), diameter, size, colour in zip(places, across, sizes, colours, strict=True)
     ], notes
 
 
@@ -86,6 +92,7 @@ def organic_counts(spec: WallSpec, inflated: Mapping[int, float]) -> tuple[dict[
 
 def _organic_count(spec: WallSpec, inflated: Mapping[int, float]) -> tuple[float, float]:
     """How many balloons its volume asks for, not yet whole, and how deep it is in inches."""
+    inflated = Diameters.of(inflated).on_average(spec.colours)
     gaps = gap_sizes(spec.mix, inflated)
     large = [(inflated[size], percent) for size, percent in spec.mix if size not in gaps]
     usual = max(max(d for d, _ in large), DEEP * sum(d * n for d, n in large) / sum(n for _, n in large))
