@@ -88,7 +88,7 @@ def test_a_colour_of_a_spiral_turns_one_way_by_half_a_place_a_layer():
     navy = [spot for spot in stack(4, 3, colours=colours) if spot.colour == "navy"]
     # From across the picture, by way of the viewer's side, to the other side.
     assert [round(y, 3) for _, y, *_ in navy] == [6.364, 4.5, 0.0]
-    assert [round(z, 3) for _, _, z, _ in navy] == [0.0, 4.5, 6.364]
+    assert [round(z, 3) for _, _, z, *_ in navy] == [0.0, 4.5, 6.364]
 
 
 def test_stripes_by_count_repeat_along_the_piece():
