@@ -95,10 +95,21 @@ class Weight:
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """Something off the shelf that goes with a piece: its name, and what one weighs, None where nobody has said."""
+    """Something that goes with a piece: its name, what one weighs and what it takes up in the van, None where nobody
+    has said."""
 
     name: str
     grams: float | None
+    litres: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ThingsRoom:
+    """How much of a van things take, in cubic feet; what is `known` takes it, how much `unknown` takes is not said."""
+
+    cubic_feet: float
+    known: tuple[str, ...]
+    unknown: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +228,28 @@ def van_load(layouts: Iterable[Layout], *, van_cubic_feet: float, tied: bool = T
     inflated = sum(litres_of(b) for layout in layouts for b in layout.balloons) / LITRES_PER_FT3
     room = inflated / (PACKED_TIED if tied else PACKED_LOOSE)
     return VanLoad(inflated, room, van_cubic_feet, ceil(round(room / van_cubic_feet, 6)))
+
+
+def room_of_things(things: Iterable[tuple[Thing, int]]) -> ThingsRoom:
+    """How much of a van so many of each of these take as they travel, side by side. Raises SpecErrors for a room below
+    nothing."""
+    taken, known, unknown = 0.0, [], []
+    for thing, number in things:
+        if thing.litres is None:
+            unknown.append(thing.name)
+            continue
+        _check_at_least_zero(litres=thing.litres)
+        taken += thing.litres * number
+        known.append(thing.name)
+    return ThingsRoom(taken / LITRES_PER_FT3, tuple(dict.fromkeys(known)), tuple(dict.fromkeys(unknown)))
+
+
+def room_in_words(cubic_feet: float, system: str) -> str:
+    """“212 ft³”; “6.0 m³”. What is small is told more exactly."""
+    if system == "metric":
+        metres = cubic_feet * LITRES_PER_FT3 / 1000
+        return f"{metres:.2f} m³" if metres < 1 else f"{metres:.1f} m³"
+    return f"{cubic_feet:.1f} ft³" if cubic_feet < 10 else f"{cubic_feet:.0f} ft³"
 
 
 def grams_in_words(grams: float, system: str) -> str:

@@ -21,6 +21,7 @@ urlpatterns: list[URLPattern] = [
     path("count/items/<int:item_id>/why/", counting.explain, name="count-why"),
     path("count/items/<int:item_id>/off/", counting.take_off, name="count-off"),
     path("count/items/<int:item_id>/weight/", counting.weigh, name="count-weigh"),
+    path("count/items/<int:item_id>/room/", counting.pack, name="count-room"),
     path("count/review/", counting.review, name="count-review"),
     path("count/<int:sheet_id>/finish/", counting.finish, name="count-finish"),
     path("count/<int:sheet_id>/drop/", counting.drop, name="count-drop"),

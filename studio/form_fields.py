@@ -142,6 +142,13 @@ ROOM_UNITS: Mapping[str, Reading] = {
 }
 """Kept in cubic feet."""
 
+ROOM_TAKEN_UNITS: Mapping[str, Reading] = {
+    "l": times("1", "l", "litre", "litres", "liter", "liters"),
+    "ft³": times("28.316846592", "ft³", "ft3", "cuft", "cubicfeet"),
+    "m³": times("1000", "m³", "m3", "cubicmetres", "cubicmeters"),
+}
+"""What things take up. Kept in litres."""
+
 _READING = re.compile(r"([-−]?[0-9]{1,6}(?:[.,][0-9]{1,4})?)\s*([^0-9\s].*)?")
 _COMMA_OF_THOUSANDS = re.compile(r"[-−]?[1-9][0-9]*,[0-9]{3}")
 

@@ -14,6 +14,8 @@ from estimating.load import (
     Thing,
     Weight,
     grams_in_words,
+    room_in_words,
+    room_of_things,
     shared_along,
     shared_evenly,
     van_load,
@@ -107,7 +109,8 @@ def load_and_site(
     """
     made = estimate.pieces
     things = things_taken(estimate)
-    told = [_van(made, rates, things), *_kit(promised_kit(booking.pk) if promised is None else promised, measures)]
+    goes = promised_kit(booking.pk) if promised is None else promised
+    told = [_van(estimate, rates, things, goes, measures), *_kit(goes, measures)]
     told += _helium(made, booking)
     told += _ladder(made, booking, ladders)
     told += _weather(made, booking, rates)
@@ -130,13 +133,19 @@ def point_loads(layout: Layout, materials: Materials, weight: Weight, rules: Mat
 
 
 def things_taken(estimate: JobEstimate) -> dict[str, Thing]:
-    """What comes off the shelf besides, by its key, with what one weighs where somebody has weighed one."""
+    """What comes off the shelf besides, by its key, with what one weighs and takes up where somebody has said."""
     found = {}
     for line in estimate.lines:
         if line.key[0] == "item":
-            milligrams = None if line.item is None else line.item.piece_milligrams
-            found[str(line.key[1])] = Thing(line.label, None if milligrams is None else milligrams / 1000)
+            milligrams, millilitres = (
+                (None, None) if line.item is None else (line.item.piece_milligrams, line.item.room_millilitres)
+            )
+            found[str(line.key[1])] = Thing(line.label, _thousandth(milligrams), _thousandth(millilitres))
     return found
+
+
+def _thousandth(kept: int | None) -> float | None:
+    return None if kept is None else kept / 1000
 
 
 def _named(names: Iterable[str]) -> str:
@@ -145,20 +154,31 @@ def _named(names: Iterable[str]) -> str:
     return f"{', '.join(first)} and {last}" if first else last
 
 
-def _van(made: Sequence[PieceEstimate], rates: Rates, things: Mapping[str, Thing]) -> Told:
+def _van(
+    estimate: JobEstimate, rates: Rates, things: Mapping[str, Thing], goes: Sequence[KitPromise], measures: System
+) -> Told:
+    """How often the van drives: for the balloons, for what comes off the shelf with them and for the kit."""
     # What is built outdoors is built there, from balloons that travel loose.
     loads = [
         van_load([one.piece.layout], van_cubic_feet=float(rates.van_cubic_feet), tied=not one.materials.outdoors)
-        for one in made
+        for one in estimate.pieces
     ]
-    room = sum(load.room for load in loads)
+    besides = room_of_things(
+        [(things[str(line.key[1])], line.total) for line in estimate.lines if line.key[0] == "item"]
+        + [(_kit_as_thing(promise), promise.quantity) for promise in goes]
+    )
+    room = sum(load.room for load in loads) + besides.cubic_feet
     trips = -(-round(room * 1000) // round(float(rates.van_cubic_feet) * 1000))
     sentence = f"Inflated, it all goes in {trips} van load{'' if trips == 1 else 's'}."
     if trips > 1:
         sentence += " Inflating there saves the driving."
-    more = f"It takes {room:.0f} ft³ of van; yours holds {rates.van_cubic_feet.normalize():f} ft³."
-    if things:
-        more += f" What {_named(thing.name for thing in things.values())} take up comes on top: it is not reckoned."
+    holds = room_in_words(float(rates.van_cubic_feet), measures)
+    more = f"It takes {room_in_words(room, measures)} of van; yours holds {holds}."
+    if besides.known:
+        more += f" {room_in_words(besides.cubic_feet, measures)} of it is for {_named(besides.known)}."
+    if besides.unknown:
+        takes = "takes" if len(besides.unknown) == 1 else "take"
+        more += f" What {_named(besides.unknown)} {takes} up is not written down: it comes on top."
     source = "balloons fill 60 % of the room loose (from memory) and 45 % tied (no source)"
     return Told("Van", Answer("fine" if trips <= 1 else "care", sentence, source), more)
 
@@ -174,9 +194,14 @@ def _kit(goes: Sequence[KitPromise], measures: System) -> list[Told]:
         sentences.append(f"What goes along and comes back weighs {grams_in_words(known, measures)}.")
     if unknown:
         sentences.append(f"What {_named(unknown)} weighs is not written down{': it comes on top' if known else ''}.")
-    more = f"Its room in the van is not reckoned, nor what a point bears of it: {_listed(goes)}."
+    more = f"What a point bears of it is not reckoned: {_listed(goes)}."
     answer = Answer("care" if unknown else "fine", " ".join(sentences), "the weights written down with the kit")
     return [Told("Kit", answer, more)]
+
+
+def _kit_as_thing(promise: KitPromise) -> Thing:
+    kit = promise.kit
+    return Thing(kit.name, kit.weight_grams, _thousandth(kit.room_millilitres))
 
 
 def _listed(goes: Sequence[KitPromise]) -> str:

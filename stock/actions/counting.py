@@ -9,7 +9,7 @@ from django.db.models import Max
 from stock.actions.ledger import check_quantity, lock_items, put_right
 from stock.models import CountLine, CountSheet, Item, Movement, ShelfRules
 from stock.queries import lots_on_hand, on_hand
-from stock.weighing import piece_weight
+from stock.weighing import piece_room, piece_weight
 from studio.models import User
 
 
@@ -124,6 +124,17 @@ def learn_weight(*, item: Item, pieces: int, milligrams: int, by: User, at: date
         raise CountRefusal("Weight must be more than nothing (got 0 g).")
     item.piece_milligrams = piece_weight(milligrams, pieces)
     item.save(update_fields=["piece_milligrams"])
+    return item
+
+
+@transaction.atomic
+def learn_room(*, item: Item, pieces: int, millilitres: int, by: User, at: datetime) -> Item:
+    """Keep how much room one of an item takes, from a known number packed as they travel."""
+    check_quantity("Packed", pieces)
+    if millilitres <= 0:
+        raise CountRefusal("Room must be more than nothing (got 0 l).")
+    item.room_millilitres = piece_room(millilitres, pieces)
+    item.save(update_fields=["room_millilitres"])
     return item
 
 

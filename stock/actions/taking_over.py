@@ -13,7 +13,7 @@ from stock.queries import DryRun, dry_run, lots_on_hand
 from studio.models import User
 
 _AT_A_TIME = 500
-_KEPT = ("unit", "keep_back", "place", "best_before_months", "piece_milligrams", "barcode")
+_KEPT = ("unit", "keep_back", "place", "best_before_months", "piece_milligrams", "room_millilitres", "barcode")
 
 
 class SpreadsheetRefusal(Exception):

@@ -9,7 +9,7 @@ from stock.forms.buying import (
     ReceiveForm,
     SupplierForm,
 )
-from stock.forms.counting import CountForm, KnownWeightForm, LotForm, ReasonForm, RulesForm
+from stock.forms.counting import CountForm, KnownRoomForm, KnownWeightForm, LotForm, ReasonForm, RulesForm
 from stock.forms.doubles import DoubleForm
 from stock.forms.plan import PlanForm, chosen_orders
 from stock.forms.shelf import ColourForm, ItemForm, MoveForm, NewItemForm
@@ -21,6 +21,7 @@ __all__ = [
     "CountForm",
     "DoubleForm",
     "ItemForm",
+    "KnownRoomForm",
     "KnownWeightForm",
     "LotForm",
     "MoveForm",

@@ -1,6 +1,7 @@
 """What is typed while the shelf is counted."""
 
 import datetime as dt
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -8,8 +9,9 @@ from django import forms
 from stock.forms.fields import BestBefore, WholeNumber, Words
 from stock.lots import MOST_MONTHS
 from stock.models import Lot, ShelfRules
-from stock.weighing import MOST_MILLIGRAMS, pieces_in
-from studio.form_fields import WEIGHT_UNITS, ReadingField
+from stock.weighing import MOST_LITRES, MOST_MILLIGRAMS, pieces_in
+from studio.form_fields import ROOM_TAKEN_UNITS, WEIGHT_UNITS, ReadingField
+from studio.units import System
 
 
 class Weight(ReadingField):
@@ -23,6 +25,23 @@ class Weight(ReadingField):
             low=0,
             high=MOST_MILLIGRAMS // 1000,
             places=1,
+            **kwargs,
+        )
+        self.widget.attrs["inputmode"] = "text"
+        self.error_messages["required"] = f"{label} is needed; nothing was typed."
+
+
+class RoomTaken(ReadingField):
+    """The room something takes as it travels: 2 ft³, 55 l. A bare number is in the studio's own."""
+
+    def __init__(self, *, label: str, low: int = 0, **kwargs: Any) -> None:
+        super().__init__(
+            label=label,
+            units=ROOM_TAKEN_UNITS,
+            plain={"imperial": "ft³", "metric": "l"},
+            low=low,
+            high=MOST_LITRES,
+            places=2,
             **kwargs,
         )
         self.widget.attrs["inputmode"] = "text"
@@ -85,6 +104,32 @@ class KnownWeightForm(forms.Form):
     def milligrams(self) -> int:
         """What they weigh together."""
         return int(self.cleaned_data["weight"] * 1000)
+
+
+def room_words(millilitres: int | None, measures: System) -> str:
+    """The room of one as it is shown beside its form: “2 ft³”, “55 l”; nothing where none is known."""
+    if millilitres is None:
+        return ""
+    field = RoomTaken(label="Room")
+    field.measures = measures
+    return field.in_words(Decimal(millilitres) / 1000)
+
+
+class KnownRoomForm(forms.Form):
+    """A known number packed as they travel, to learn how much room one takes."""
+
+    pieces = WholeNumber(label="So many of them", least=1, most=10_000)
+    room = RoomTaken(label="Take up together", help_text="Such as 2 ft³ or 55 l.")
+
+    def __init__(self, *args: Any, room_millilitres: int | None, measures: System, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["room"].measures = measures  # type: ignore[attr-defined]
+        self.now = room_words(room_millilitres, measures)
+
+    @property
+    def millilitres(self) -> int:
+        """What they take up together."""
+        return int(self.cleaned_data["room"] * 1000)
 
 
 class RulesForm(forms.ModelForm):

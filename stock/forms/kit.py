@@ -9,6 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from stock.actions.kit import LONGEST_DAYS, MOST_KIT
+from stock.forms.counting import RoomTaken
 from stock.forms.fields import Day, Price, WholeNumber, Words, shown
 from stock.models import Kit, KitMovement, KitPromise
 from stock.models.kit import MOST_CLEANING_DAYS
@@ -72,6 +73,7 @@ class KitForm(forms.ModelForm):
         help_text="What one loses by one job; it goes into the price of the job.",
     )
     weight = KitWeight(label="Weight of one", most_kg=1_000)
+    room = RoomTaken(label="Room of one in the van", low=1, required=False, help_text="As it travels: 2 ft³ or 55 l.")
     place = Words(label="Place on the shelf", most=40, required=False)
     height = LadderHeight(label="Height", help_text="Of a ladder, as it is sold.")
     carries = KitWeight(
@@ -88,13 +90,14 @@ class KitForm(forms.ModelForm):
         labels = {"sort": "Sort"}
 
     field_order = (
-        "name", "sort", "owned", "cleaning_days", "wear_minor", "weight", "place", "height", "carries", "notes",
+        "name", "sort", "owned", "cleaning_days", "wear_minor", "weight", "room", "place", "height", "carries",
+        "notes",
     )  # fmt: skip
 
     def __init__(self, *args: Any, currency: str, measures: System, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["wear_minor"].currency = currency  # type: ignore[attr-defined]
-        for name in ("weight", "height", "carries"):
+        for name in ("weight", "room", "height", "carries"):
             self.fields[name].measures = measures  # type: ignore[attr-defined]
         kit = self.instance
         if kit.pk is None:
@@ -104,6 +107,7 @@ class KitForm(forms.ModelForm):
         self.initial.update(
             height=kit.height_mm,
             weight=None if kit.weight_grams is None else Decimal(kit.weight_grams),
+            room=None if kit.room_millilitres is None else Decimal(kit.room_millilitres) / 1000,
             carries=None if kit.carries_grams is None else Decimal(kit.carries_grams),
         )
 
@@ -129,6 +133,8 @@ class KitForm(forms.ModelForm):
         self.instance.height_mm = cleaned.get("height")
         self.instance.weight_grams = _whole(cleaned.get("weight"))
         self.instance.carries_grams = _whole(cleaned.get("carries"))
+        room = cleaned.get("room")
+        self.instance.room_millilitres = None if room is None else int(room * 1000)
         return cleaned
 
 

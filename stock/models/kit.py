@@ -52,6 +52,9 @@ class Kit(models.Model):
         "wear per use", default=0, help_text="What one loses by one job, in the currency's smallest unit."
     )
     weight_grams = models.PositiveIntegerField("weight of one, in grams", null=True, blank=True)
+    room_millilitres = models.PositiveIntegerField(
+        "room of one, in millilitres", null=True, blank=True, help_text="As it travels."
+    )
     place = models.CharField("place on the shelf", max_length=40, blank=True)
     notes = models.TextField(max_length=1000, blank=True)
     height_mm = models.DecimalField(
@@ -80,6 +83,9 @@ class Kit(models.Model):
             models.CheckConstraint(condition=Q(cleaning_days__lte=MOST_CLEANING_DAYS), name="kit_is_clean_in_the_end"),
             models.CheckConstraint(
                 condition=Q(weight_grams__isnull=True) | Q(weight_grams__gte=1), name="kit_weighs_something"
+            ),
+            models.CheckConstraint(
+                condition=Q(room_millilitres__isnull=True) | Q(room_millilitres__gte=1), name="kit_takes_some_room"
             ),
         ]
 

@@ -124,6 +124,9 @@ class Item(models.Model):
         "good for so many months", null=True, blank=True, help_text="From the day it came. 0: it keeps."
     )
     piece_milligrams = models.PositiveIntegerField("weight of one, in milligrams", null=True, blank=True)
+    room_millilitres = models.PositiveIntegerField(
+        "room of one, in millilitres", null=True, blank=True, help_text="As it travels."
+    )
     barcode = models.CharField(max_length=48, blank=True, help_text="As it is printed under the bars.")
 
     objects = ItemQuerySet.as_manager()
@@ -142,6 +145,9 @@ class Item(models.Model):
             models.UniqueConstraint(fields=["barcode"], condition=~Q(barcode=""), name="a_barcode_is_one_items"),
             models.CheckConstraint(
                 condition=Q(piece_milligrams__isnull=True) | Q(piece_milligrams__gte=1), name="a_piece_weighs_something"
+            ),
+            models.CheckConstraint(
+                condition=Q(room_millilitres__isnull=True) | Q(room_millilitres__gte=1), name="a_piece_takes_some_room"
             ),
         ]
 

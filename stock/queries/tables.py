@@ -22,6 +22,7 @@ ITEM_COLUMNS = (
     "place",
     "best_before_months",
     "piece_milligrams",
+    "room_millilitres",
     "barcode",
     "on_hand",
 )
@@ -50,6 +51,7 @@ def item_rows(currency: str = "") -> Rows:
             item.place,
             item.best_before_months,
             item.piece_milligrams,
+            item.room_millilitres,
             item.barcode,
             have[item.pk],
         ]

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from stock import actions, queries
 from stock.actions import CountRefusal, StockRefusal
-from stock.forms import CountForm, KnownWeightForm, ReasonForm, RulesForm
+from stock.forms import CountForm, KnownRoomForm, KnownWeightForm, ReasonForm, RulesForm
 from stock.models import CountSheet, Item, ShelfRules
 from stock.queries import CountRow, ShelfCount
 from stock.views import act_on_form
@@ -44,7 +44,11 @@ def count(request: StudioRequest) -> HttpResponse:
     else:
         rows = ()
     page = Paginator(rows, ROWS_A_PAGE).get_page(_page_asked(request, rows))
-    context |= {"page": page, "rows": [_forms_of(row) for row in page], "shows_rows": bool(asked) or place is not None}
+    context |= {
+        "page": page,
+        "rows": [_forms_of(request, row) for row in page],
+        "shows_rows": bool(asked) or place is not None,
+    }
     response = render(request, "stock/count.html", context)
     response.headers["Permissions-Policy"] = CAMERA
     return response
@@ -115,6 +119,26 @@ def weigh(request: StudioRequest, item_id: int) -> HttpResponse:
         return _row_address(item)
 
     return _row_answer(request, item, form, act, {"known_form": form}, field="weight")
+
+
+@require_POST
+@owner_and_crew
+def pack(request: StudioRequest, item_id: int) -> HttpResponse:
+    """Learn how much room one takes from a known number packed as they travel."""
+    item = get_object_or_404(Item.objects.with_colour(), pk=item_id)
+    form = _room_form(request, item, request.POST)
+
+    def act() -> str:
+        actions.learn_room(
+            item=item,
+            pieces=form.cleaned_data["pieces"],
+            millilitres=form.millilitres,
+            by=request.user,
+            at=timezone.now(),
+        )
+        return _row_address(item)
+
+    return _row_answer(request, item, form, act, {"room_form": form}, field="room")
 
 
 @require_safe
@@ -196,7 +220,16 @@ def _row_address(item: Item) -> str:
     return f"{reverse('stock:count')}?at={item.pk}#item-{item.pk}"
 
 
-def _forms_of(row: CountRow, **refused: Any) -> Forms:
+def _room_form(request: StudioRequest, item: Item, data: Any = None) -> KnownRoomForm:
+    return KnownRoomForm(
+        data,
+        room_millilitres=item.room_millilitres,
+        measures=request.studio.system,
+        auto_id=f"id_{item.pk}_room_%s",
+    )
+
+
+def _forms_of(request: StudioRequest, row: CountRow, **refused: Any) -> Forms:
     """A row with its forms, those that were refused as they were typed."""
     item = row.item
     return {
@@ -204,6 +237,8 @@ def _forms_of(row: CountRow, **refused: Any) -> Forms:
         "count_form": CountForm(piece_milligrams=item.piece_milligrams, auto_id=f"id_{item.pk}_%s"),
         "reason_form": ReasonForm(auto_id=f"id_{item.pk}_%s"),
         "known_form": KnownWeightForm(auto_id=f"id_{item.pk}_known_%s"),
+        # Balloons take the room their pictures say.
+        "room_form": None if item.sort == Item.Sort.LATEX else _room_form(request, item),
     } | refused
 
 
@@ -213,7 +248,7 @@ def _row_answer(
     """Do `act` and show the row as it is now, or the row with what to mend."""
 
     def show_again() -> HttpResponse:
-        shown = _forms_of(queries.count_row(item), **forms)
+        shown = _forms_of(request, queries.count_row(item), **forms)
         template = "stock/_count_row.html" if request.htmx else "stock/count_one.html"
         return render(request, template, shown | {"refused": form})
 
@@ -226,13 +261,13 @@ def _swapped(request: StudioRequest, item: Item, answer: HttpResponse) -> HttpRe
     if not request.htmx or answer.status_code != 302 or "review" in answer.headers["Location"]:
         return answer
     item.refresh_from_db()
-    return render(request, "stock/_count_row.html", _forms_of(queries.count_row(item)))
+    return render(request, "stock/_count_row.html", _forms_of(request, queries.count_row(item)))
 
 
 def _review_page(request: StudioRequest, refusal: str = "") -> HttpResponse:
     found = queries.shelf_count()
     page = Paginator(found.differing, ROWS_A_PAGE).get_page(request.GET.get("page"))
-    context = {"count": found, "page": page, "rows": [_forms_of(row) for row in page], "refusal": refusal}
+    context = {"count": found, "page": page, "rows": [_forms_of(request, row) for row in page], "refusal": refusal}
     return render(request, "stock/count_review.html", context)
 
 

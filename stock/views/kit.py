@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from stock import actions
 from stock.actions import KitRefusal
+from stock.forms.counting import room_words
 from stock.forms.kit import KitBackForm, KitForm, KitMoveForm, weight_words
 from stock.models import Kit, KitMovement, KitPromise
 from stock.queries.kit import kit_list, kit_story
@@ -204,6 +205,7 @@ def _story_page(request: StudioRequest, kit: Kit, moved: tuple[str, KitMoveForm]
         "open_kind": moved[0] if moved else "",
         "today": timezone.localdate(),
         "weight": weight_words(kit.weight_grams, request.studio.system),
+        "room": room_words(kit.room_millilitres, request.studio.system),
         "carries": weight_words(kit.carries_grams, request.studio.system),
     }
     return render(request, "stock/kit_story.html", context)

@@ -246,8 +246,36 @@ def test_things_nobody_has_weighed_are_named_and_never_pass_as_fine(framed):
     assert "Nobody has weighed Arch frame and Stand: weigh one when you count the shelf." in told.more
 
 
-def test_the_van_names_what_it_does_not_reckon(framed):
-    assert "What Arch frame and Stand take up comes on top" in about(card(framed(1)), "Van").more
+def test_the_van_names_what_nobody_has_said_the_room_of(framed):
+    more = about(card(framed(1)), "Van").more
+    assert "What Arch frame and Stand take up is not written down: it comes on top." in more
+    Item.objects.filter(name="Stand").update(room_millilitres=28_317)
+    more = about(card(framed(1)), "Van").more
+    assert "1.0 ft³ of it is for Stand. What Arch frame takes up is not written down: it comes on top." in more
+
+
+def test_things_and_kit_fill_the_van_and_cost_it_trips(framed):
+    booking = framed(1)
+    Item.objects.filter(name="Arch frame").update(room_millilitres=1_415_842)  # 50 cubic feet each, and two go.
+    Item.objects.filter(name="Stand").update(room_millilitres=283_168)
+    bare = about(card(booking, van_cubic_feet=Decimal(140)), "Van")
+    KitPromiseFactory(booking=booking.pk, kit=KitFactory(name="Base plate", room_millilitres=566_337), quantity=3)
+    KitPromiseFactory(booking=booking.pk, kit=KitFactory(name="Lead"), quantity=1)
+    told = about(card(booking, van_cubic_feet=Decimal(140)), "Van")
+
+    assert bare.answer.sentence == "Inflated, it all goes in 1 van load."
+    assert "110 ft³ of it is for Arch frame and Stand." in bare.more
+    assert told.answer.sentence.startswith("Inflated, it all goes in 2 van loads.")
+    assert "170 ft³ of it is for Arch frame, Stand and Base plate." in told.more
+    assert "What Lead takes up is not written down: it comes on top." in told.more
+
+
+def test_a_metric_studio_reads_the_van_in_cubic_metres(framed):
+    booking = framed(1, 1)
+    Item.objects.filter(sort="other").update(room_millilitres=40_000)
+    more = about(card(booking, "metric"), "Van").more
+    assert "yours holds 7.1 m³." in more
+    assert "0.12 m³ of it is for Arch frame and Stand." in more
 
 
 def test_helium_outdoors_is_warned_of(garland):
@@ -390,7 +418,7 @@ def test_kit_is_weighed_with_the_van(garland):
 
     assert told.answer.state == "fine"
     assert told.answer.sentence == "What goes along and comes back weighs 8 kg."
-    assert told.more.endswith("nor what a point bears of it: 2 Hoop.")
+    assert told.more == "What a point bears of it is not reckoned: 2 Hoop."
 
 
 def test_kit_nobody_has_weighed_is_named(garland):

@@ -6,10 +6,10 @@ from stock.queries.balances import on_hand
 from stock.queries.dry_run.found import ColourKey, PlannedItem
 from stock.queries.dry_run.sheet import SheetCheck, in_a_list, key_of_colour
 from stock.queries.tables import ITEM_COLUMNS
-from stock.weighing import MOST_MILLIGRAMS
+from stock.weighing import MOST_LITRES, MOST_MILLIGRAMS
 
 _MOST = 1_000_000
-_KEPT = ("unit", "keep_back", "place", "best_before_months", "piece_milligrams", "barcode")
+_KEPT = ("unit", "keep_back", "place", "best_before_months", "piece_milligrams", "room_millilitres", "barcode")
 ItemKey = tuple[str, ColourKey | None, int | None, str]
 
 
@@ -54,6 +54,7 @@ class ItemCheck(WhichItem):
         "keep_back": (0, _MOST),
         "best_before_months": (0, MOST_MONTHS),
         "piece_milligrams": (1, MOST_MILLIGRAMS),
+        "room_millilitres": (1, 1000 * MOST_LITRES),
         "on_hand": (0, _MOST),
     }
 
