@@ -228,11 +228,11 @@ def _shortage(name: str, found: ItemCover, today: date) -> str:
     first = found.first_empty or found.first_short
     when, worst = _on(first, today), _on(found.worst_day, today)
     if found.first_empty is None:
-        told = f"{name} falls to {lowest} {worst}, below the {found.keep_back} kept back"
+        told = f"{name} falls to {lowest:,} {worst}, below the {found.keep_back:,} kept back"
     elif found.worst_day == first:
-        told = f"{name} runs short by {-lowest} {when}"
+        told = f"{name} runs short by {-lowest:,} {when}"
     else:
-        told = f"{name} runs short by {-found.balance_on(first)} {when}, and by {-lowest} {worst}"
+        told = f"{name} runs short by {-found.balance_on(first):,} {when}, and by {-lowest:,} {worst}"
     return f"{told}; {_what_to_do(found, today)}."
 
 
@@ -246,7 +246,7 @@ def _what_to_do(found: ItemCover, today: date) -> str:
 
 def _late(arrival: Arrival, today: date) -> str:
     have = "has" if arrival.quantity == 1 else "have"
-    return f"{arrival.quantity} due {_on(arrival.day, today)} {have} not arrived ({arrival.label})."
+    return f"{arrival.quantity:,} due {_on(arrival.day, today)} {have} not arrived ({arrival.label})."
 
 
 def _evenings(on_hand: int, arrivals: Sequence[Arrival], needs: Sequence[Need]) -> tuple[tuple[date, int], ...]:

@@ -19,6 +19,8 @@ from studio.pdf import assets_in, pdf_from_html
 _STATIC = Path(__file__).resolve().parents[1] / "studio" / "static"
 MOST_ON_PAPER = 300
 """Items of the weekly check on paper; more take minutes to set and nobody reads them there."""
+_ROOMY_UP_TO = 12
+"""Lines an order may have before it is set a little smaller."""
 _LONGEST_MAIL = 1_800
 """Characters of the words of a mailto address: some mail programs cut longer addresses off."""
 
@@ -26,11 +28,20 @@ _LONGEST_MAIL = 1_800
 def order_pdf(order: Order, lines: Sequence[OrderLine], studio: Studio, *, made_at: datetime) -> bytes:
     """The order on paper, for the supplier: what, in which packs, at which price; the same bytes for the same order."""
     name = f"Order {order.pk}"
-    context = {"order": order, "lines": lines, "studio": studio, "total": sum(line.cost_minor for line in lines)}
+    context = {
+        "order": order,
+        "lines": lines,
+        "studio": studio,
+        "total": sum(line.cost_minor for line in lines),
+        "setting": "roomy" if len(lines) <= _ROOMY_UP_TO else "snug",
+    }
     paper = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     return pdf_from_html(
         render_to_string("paper/order.html", context),
-        stylesheets=[(_STATIC / "css" / "paper.css").read_text(encoding="utf-8"), f"@page {{ size: {paper} }}"],
+        stylesheets=[
+            *((_STATIC / "css" / f"{sheet}.css").read_text(encoding="utf-8") for sheet in ("paper", "bill")),
+            f"@page {{ size: {paper} }}",
+        ],
         assets=assets_in(_STATIC / "fonts"),
         title=f"{name} to {order.supplier.name}",
         author=studio.name,

@@ -38,6 +38,11 @@ def day(on: date) -> str:
     return f"{on.day} {on:%B %Y}"
 
 
+def short_day(on: date) -> str:
+    """A day in a table’s narrow column: 5 Jun 2026."""
+    return f"{on.day} {on:%b %Y}"
+
+
 def bill_pdf(told: Mapping[str, Any], *, made_at: datetime, paper: Paper) -> bytes:
     """The PDF of an invoice, a credit note or a receipt; the same bytes for the same words.
 

@@ -12,12 +12,15 @@ from studio.models import Studio
 from studio.pdf import assets_in, pdf_from_html
 
 _STATIC = Path(__file__).resolve().parents[2] / "studio" / "static"
+_ROOMY_UP_TO = 16
+"""Lines to take before the list is set a little smaller."""
 
 
 def pull_list_pdf(pulled: PullList, along: BringList, booking: Booking, studio: Studio, *, made_at: datetime) -> bytes:
     """The list as it stands, what is ticked ticked; the same bytes for the same list and moment."""
     name = f"Pull list of booking {booking.pk}"
     context = {"pulled": pulled, "along": along, "booking": booking, "studio": studio, "made_at": made_at}
+    context["setting"] = "roomy" if len(pulled.lines) <= _ROOMY_UP_TO else "snug"
     size = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     sheets = [(_STATIC / "css" / f"{sheet}.css").read_text(encoding="utf-8") for sheet in ("paper", "paper-list")]
     return pdf_from_html(

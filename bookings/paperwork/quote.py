@@ -29,8 +29,13 @@ _LETTER_WIDTH = 216
 _HIGHEST: Mapping[str, int] = {"roomy": 116, "snug": 84, "tight": 50, "tight least": 50}
 """How many millimetres the first picture may take from edge to edge above the title; a higher one stands beside it."""
 
-_SETTINGS = (("roomy", 44), ("snug", 100), ("tight", 130))
+_SNUG = 100
+_SETTINGS = (("roomy", 44), ("snug", _SNUG), ("tight", 130))
 """How the paper is set, and up to how many lines of text; what is longer still is set as small as can be read."""
+
+_ROWS_OF_SUMS, _LINES_OF_A_ROW, _LINES_BESIDE_TABLES = 5, 3, 16
+"""What tables of options and extras take: rows of a head and sums, lines of a row, lines of their headings and the
+picture that is above them."""
 
 MOST_LINES = 500
 """Pieces and extras that a quote lists; its paper is otherwise too long to be set while somebody waits."""
@@ -129,7 +134,10 @@ def quote_html(
     """The page behind `quote_pdf`. Its pictures are asset:///piece-<n>.svg, its discs asset:///disc-<rrggbb>.svg."""
     terms = _paragraphs(told["terms"])
     changes = _first_changes(told["changes"])
-    setting = _setting([*terms, *told["cautions"]], changes, pieces)
+    compared = _compared(pieces, offer)
+    extras = offer.extras if offer else ()
+    rows = (len(compared) + _ROWS_OF_SUMS if compared else 0) + (len(extras) + 1 if extras else 0)
+    setting = _setting([*terms, *told["cautions"]], changes, pieces, rows)
     return render_to_string(
         "paper/quote.html",
         {
@@ -145,8 +153,8 @@ def quote_html(
             ],
             "balloons": sum(piece.balloons for piece in pieces),
             "options": offer.options if offer and len(offer.options) > 1 else (),
-            "compared": _compared(pieces, offer),
-            "extras": offer.extras if offer else (),
+            "compared": compared,
+            "extras": extras,
             "setting": setting,
             "hero": _place_of(pieces[0].drawing if pieces else "", setting),
             "terms": terms,
@@ -194,13 +202,19 @@ def _first_changes(changes: Sequence[str]) -> list[str]:
     return [change for change, length in zip(changes, so_far, strict=True) if length <= _MOST_CHANGES]
 
 
-def _setting(small_print: Sequence[str], changes: Sequence[str], pieces: Sequence[PaperPiece]) -> str:
-    """How tightly the page is set, by the lines of text it has to hold, pictures counted as the lines they take."""
+def _setting(small_print: Sequence[str], changes: Sequence[str], pieces: Sequence[PaperPiece], rows: int) -> str:
+    """How tightly the page is set, by the lines of text it has to hold, pictures counted as the lines they take.
+
+    `rows` are those of the tables of options and extras.
+    """
     lines = sum(ceil(len(text) / 55) for text in small_print) / 2 + sum(ceil(len(text) / 110) for text in changes)
     for piece in pieces:
         legend = sum(len(colour["name"]) + 9 for colour in piece.colours)
         said = ceil(len(piece.name) / 60) + ceil(len(piece.description) / 80) + ceil(legend / 80)
         lines += max(said + 1, 6)
+    if rows:
+        # Tables may make it a little smaller, not small: they take another page instead.
+        lines = max(lines, min(lines + _LINES_BESIDE_TABLES + _LINES_OF_A_ROW * rows, _SNUG))
     return next((setting for setting, most in _SETTINGS if lines <= most), "tight least")
 
 

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 
 from bookings.models import Client, MoneyTerms, Payment
-from bookings.paperwork.bills import bill_pdf, day, paper_of, sender, statement_pdf
+from bookings.paperwork.bills import bill_pdf, day, paper_of, sender, short_day, statement_pdf
 from bookings.queries.books import statement_lines
 from bookings.queries.jobs import day_words
 from bookings.queries.money import credit_of, owed_by_client
@@ -71,7 +71,7 @@ def statement_paper(client: Client, *, studio: Studio, today: date, at: datetime
         "issued": day(today),
         "currency": studio.currency,
         "lines": [
-            {"on": day(line.on), "what": line.what, "owed": line.owed, "paid": line.paid, "balance": line.balance}
+            {"on": short_day(line.on), "what": line.what, "owed": line.owed, "paid": line.paid, "balance": line.balance}
             for line in lines
         ],
         "owed": owing.owed if owing else 0,
