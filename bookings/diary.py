@@ -4,6 +4,7 @@ A job is booked, or its date is held for a client until a day, or it is out on a
 counts; what is only offered makes a clash that might come.
 """
 
+import hashlib
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -97,6 +98,12 @@ class Clash:
     def is_sure(self) -> bool:
         """Whether nothing but moving a job would help."""
         return not (self.might or self.untimed)
+
+    @property
+    def stamp(self) -> str:
+        """What it is known by: the day, what is lacking, and whose jobs. With another job it is another clash."""
+        known = (self.day.isoformat(), self.lack, sorted(self.bookings))
+        return hashlib.sha256(repr(known).encode()).hexdigest()[:16]
 
 
 def short_day(day: date) -> str:

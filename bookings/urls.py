@@ -40,6 +40,7 @@ urlpatterns = [
     path("enquiries/new/", jobs.enquiry, name="enquiry"),
     path("enquiries/day/", dates.day_said, name="day-said"),
     path("calendar/", calendar.calendar, name="calendar"),
+    path("calendar/seen/", dates.clash_seen, name="clash-seen"),
     path("calendar/subscribe/", calendar.subscribe, name="calendar-subscribe"),
     path("calendar/<str:feed_token>.ics", calendar.feed, name="calendar-feed"),
     path("enquiries/read/", enquiries.read, name="enquiry-read"),

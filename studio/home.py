@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from bookings.queries.dates import full_days, held_dates
+from bookings.queries.dates import full_days, held_dates, unseen
 from bookings.queries.questions import waiting_questions
 from studio.access import StudioRequest, owner_and_crew
 from studio.outbox.queries import troubled_letters
@@ -28,7 +28,9 @@ def week(request: StudioRequest) -> HttpResponse:
         "cards": found.board.cards(MOST_SHORT),
         "more_short": max(len(found.board.short_rows) - MOST_SHORT, 0),
         "days_ahead": DAYS_AHEAD,
-        "full_days": full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=request.studio.zone),
+        "full_days": unseen(
+            full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=request.studio.zone), today=today
+        ),
         "held": held_dates(today=today),
     }
     if request.user.is_owner:

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from bookings.actions.books import hold
+from bookings.actions.dates import take_turns_over_days
 from bookings.actions.jobs import write_history
 from bookings.actions.payments import free_surplus
 from bookings.choosing import MOST_OPTIONS, Choice, Offer, agreed, needed_of
@@ -121,6 +122,7 @@ def accept_quote(
 
 def _say_what_it_clashes_with(booking: Booking, *, today: date, at: datetime) -> None:
     """A yes is taken on a full day too: the client was offered it. The owner is told at once."""
+    take_turns_over_days()
     for clash in clashes_of(booking, today=today, zone=Studio.objects.current().zone):
         if not clash.might:
             write_history(booking, f"Booked on a full day. {clash.sentence}", at=at)

@@ -6,9 +6,9 @@ from django.conf import settings
 from django.db import transaction
 
 from bookings.actions.jobs import write_history
-from bookings.diary import short_day
+from bookings.diary import Clash, long_day, short_day
 from bookings.links import hash_of, new_salt, token_for
-from bookings.models import Booking, CalendarLink, DateHold, Quote
+from bookings.models import Booking, CalendarLink, DateHold, Quote, SeenClash
 from bookings.queries import state_of
 from bookings.queries.dates import clashes_of, client_has_held, hold_of, last_day_to_hold
 from studio.models import Studio, User
@@ -16,6 +16,23 @@ from studio.models import Studio, User
 
 class HoldRefused(Exception):
     """The date cannot be held; the message is a sentence for the page."""
+
+
+def take_turns_over_days() -> None:
+    """Let one at a time take a day, until their transaction ends, so that the second sees what the first took.
+
+    It is the last lock that is taken: whoever holds it waits for no other.
+    """
+    Studio.objects.select_for_update(no_key=True).filter(pk=Studio.objects.current().pk).values_list("pk").first()
+
+
+@transaction.atomic
+def see_clash(*, clash: Clash, by: User, at: datetime) -> None:
+    """Write down that somebody has seen what a day cannot take, and in the story of each of its jobs; once."""
+    _, is_new = SeenClash.objects.get_or_create(stamp=clash.stamp, defaults={"day": clash.day, "by": by, "at": at})
+    if is_new:
+        for booking in Booking.objects.filter(pk__in=clash.bookings).order_by("pk"):
+            write_history(booking, f"{long_day(clash.day)} takes more than there is: seen.", at=at, by=by)
 
 
 @transaction.atomic
@@ -48,6 +65,7 @@ def hold_date_for_client(*, quote: Quote, until: date, today: date, at: datetime
     if until > last:
         raise HoldRefused(f"Your date can be held until {short_day(last)} at the latest (you asked for {until}).")
     _check(booking, until, today)
+    take_turns_over_days()
     if any(clash.is_sure for clash in clashes_of(booking, today=today, zone=Studio.objects.current().zone)):
         raise HoldRefused("Somebody else has asked for this day too, so it cannot be held from here. Talk to us first.")
     _let_go(booking, at)

@@ -1,13 +1,17 @@
 """Writing to a client, and to the studio about one. Letters are written down here; `studio.outbox` sends them."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from django.conf import settings
 from django.db import transaction
 
 from bookings.actions.jobs import write_history
+from bookings.diary import Clash
 from bookings.letters import PURPOSES
 from bookings.models import Booking, MailRules, MailTemplate, Question, Quote
+from bookings.queries.dates import clashes_of
 from bookings.queries.letters import letter_about, newest_quote
 from studio.models import OutgoingMail, Studio, User
 from studio.outbox.queue import Letter, post
@@ -36,7 +40,16 @@ def mail_acceptance(*, quote: Quote, base: str, today: date, at: datetime) -> No
         post(letter, key=f"receipt:{quote.pk}", about=booking.pk, base=base, at=at)
     if rules.tells_us and studio.email:
         letter = letter_about(booking, "accepted", studio=studio, today=today, quote=quote)
+        letter = _with_clashes(letter, clashes_of(booking, today=today, zone=studio.zone))
         post(letter, key=f"accepted:{quote.pk}", about=booking.pk, base=base, at=at)
+
+
+def _with_clashes(letter: Letter, found: Sequence[Clash]) -> Letter:
+    """The letter with what the day cannot take before anything else it says, whatever words the studio gave it."""
+    sure = [clash.sentence for clash in found if not clash.might]
+    # What a job is called is no place for a link.
+    said = "\n\n".join(["Look at the day first: it cannot take all its jobs.", *sure]).replace("{link}", "{ link }")
+    return replace(letter, text=f"{said}\n\n{letter.text}") if sure else letter
 
 
 @transaction.atomic

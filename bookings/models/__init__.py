@@ -3,7 +3,7 @@
 from bookings.models.books import Entry, Posting
 from bookings.models.bringing import BringingRules, BringTick
 from bookings.models.clients import Client, ClientMerge, ClientQuerySet, ConsentEntry
-from bookings.models.dates import CalendarLink, DateHold, DateHoldQuerySet, DayLimits
+from bookings.models.dates import CalendarLink, DateHold, DateHoldQuerySet, DayLimits, SeenClash
 from bookings.models.invoices import CreditNote, Invoice, InvoiceLine, NumberSeries
 from bookings.models.jobs import Booking, BookingQuerySet, HistoryEntry
 from bookings.models.learned import JobEarnings, WrapUpFigure
@@ -80,6 +80,7 @@ __all__ = [
     "QuotePiece",
     "QuoteQuerySet",
     "Refund",
+    "SeenClash",
     "Sketch",
     "Strike",
     "StrikeQuerySet",

@@ -119,6 +119,22 @@ class DateHold(models.Model):
         return f"held until {self.until}"
 
 
+class SeenClash(models.Model):
+    """Somebody has seen that a day cannot take its jobs, and it need not be told any more.
+
+    `stamp` is of the day, what is lacking and whose jobs they are: once another job joins them it stands for nothing.
+    No job is named here, so nobody's data is in it.
+    """
+
+    day = models.DateField()
+    stamp = models.CharField(max_length=16, unique=True)
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    def __str__(self) -> str:
+        return f"{self.day}: seen by {self.by_id}"
+
+
 class CalendarLink(models.Model):
     """The private address a person's own calendar reads ours at: its salt, and the hash of its token."""
 

@@ -1,5 +1,6 @@
 """Which days jobs take, which of them clash, and which dates are held for whom."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 from typing import Any
@@ -8,7 +9,7 @@ from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 
 from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
-from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote
+from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote, SeenClash
 from bookings.queries.entries import Entry
 from bookings.queries.known import may_have
 from bookings.timetable import Part, Slot, later, timetable
@@ -130,6 +131,12 @@ def full_days(first: date, last: date, *, today: date, zone: tzinfo) -> list[Cla
     return [clash for clash in found if first <= clash.day <= last]
 
 
+def unseen(found: Iterable[Clash], *, today: date) -> list[Clash]:
+    """Those of some clashes that come whatever becomes of open quotes, and that nobody has said they have seen."""
+    seen = set(SeenClash.objects.filter(day__gte=today).values_list("stamp", flat=True))
+    return [clash for clash in found if not clash.might and clash.stamp not in seen]
+
+
 @dataclass(frozen=True, slots=True)
 class OnTheDay:
     """What else is there on a day somebody asks for."""
@@ -161,10 +168,11 @@ def held_dates(*, today: date, limit: int = 20) -> list[DateHold]:
 
 @dataclass(frozen=True, slots=True)
 class DatesCard:
-    """The days of one job for its page."""
+    """The days of one job for its page. `unseen` are the clashes to look at first."""
 
     entries: list[Entry]
     clashes: list[Clash]
+    unseen: list[Clash]
     hold: DateHold | None
     lapsed: DateHold | None
     can_be_held: bool
@@ -185,9 +193,12 @@ def dates_of(booking: Booking, *, today: date, zone: tzinfo) -> DatesCard:
     hold = None if lapsed is not None else kept
     limits = DayLimits.objects.current()
     slots = timetable(booking.said, zone=zone, usual=limits.usual)
+    found = clashes_of(booking, today=today, zone=zone, limits=limits)
+    has_its_date = hold is not None or booking.stage == Booking.Stage.BOOKED
     return DatesCard(
         entries=[Entry(booking, slot, "booked") for slot in slots],
-        clashes=clashes_of(booking, today=today, zone=zone, limits=limits),
+        clashes=found,
+        unseen=unseen(found, today=today) if has_its_date and found else [],
         hold=hold,
         lapsed=lapsed,
         can_be_held=waits and booking.event_on is not None and booking.event_on >= today,

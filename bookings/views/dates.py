@@ -10,12 +10,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST, require_safe
 
 from bookings import queries
-from bookings.actions.dates import HoldRefused, hold_date, hold_date_for_client, let_date_go
+from bookings.actions.dates import HoldRefused, hold_date, hold_date_for_client, let_date_go, see_clash
 from bookings.feed import as_calendar
 from bookings.forms.dates import DayLimitsForm, HoldForm, day_of
 from bookings.models import Booking, DayLimits, Quote
 from bookings.queries.calendar import client_event
-from bookings.queries.dates import client_dates, dates_of, on_the_day, with_standing
+from bookings.queries.dates import client_dates, dates_of, full_days, on_the_day, with_standing
 from bookings.views.calendar import calendar_file
 from bookings.views.client_link import GONE, found_by_token, from_our_page, kept_private, unknown
 from studio.access import StudioRequest, anyone, owner_and_crew, owner_only
@@ -77,6 +77,28 @@ def let_go(request: StudioRequest, booking_id: int) -> HttpResponse:
         let_date_go(booking=booking, by=request.user, at=timezone.now())
         messages.success(request, "The date is no longer held.")
         return reverse("bookings:detail", args=[booking.pk])
+
+    return answer_once(request, act)
+
+
+@owner_only
+@require_POST
+def clash_seen(request: StudioRequest) -> HttpResponse:
+    """The owner has seen what a day cannot take; it stays in the calendar and on the jobs, and is told no more."""
+    today = timezone.localdate()
+    day = day_of(request.POST.get("day", ""), otherwise=today)
+    stamp, named = request.POST.get("stamp", ""), request.POST.get("booking", "")
+
+    def act() -> str:
+        there = full_days(day, day, today=today, zone=request.studio.zone)
+        clash = next((one for one in there if one.stamp == stamp), None)
+        if clash is None:
+            messages.info(request, "What is on that day has changed since. Look at it again.")
+        else:
+            see_clash(clash=clash, by=request.user, at=timezone.now())
+            messages.success(request, "You have seen it: it stays in the calendar, and is not told any more.")
+        known = named.isdecimal() and len(named) < 18 and Booking.objects.filter(pk=named).exists()
+        return reverse("bookings:detail", args=[named]) if known else reverse("week")
 
     return answer_once(request, act)
 

@@ -20,7 +20,7 @@ MOST_ALIKE = 2
 FEW, MANY = 40, 400
 
 LISTS = {
-    "week": 23,
+    "week": 24,
     "bookings:list": 5,
     "bookings:clients": 12,
     "bookings:money": 12,
@@ -29,7 +29,7 @@ LISTS = {
     "stock:shelf": 12,
     "stock:kit": 6,
 }
-"""The most a list asks: session, person and studio are three of it. The week is ten lists on one page."""
+"""The most a list asks: session, person and studio are three of it. The week is eleven lists on one page."""
 JOB, FULL_JOB, PIECE = 20, 30, 17
 """A job, one that has everything a job can have, and a piece of it while it is made. What a job has none of is not
 asked for."""
