@@ -112,11 +112,19 @@ class MoneyTermsForm(forms.Form):
         help_text="Printed on invoices and statements: your bank’s details, or whom to ask.",
     )
 
+    taxes_cancellation = forms.BooleanField(
+        label="What is kept of a job that is called off carries sales tax",
+        required=False,
+        help_text="The tax is then part of what is kept, not on top of it. It depends on where you are: ask your "
+        "accountant.",
+    )
+
     def __init__(self, data: Any = None, *, terms: MoneyTerms) -> None:
         steps = {
             f"{name}_{n}": pair[i] for n, pair in enumerate(terms.ladder) for i, name in enumerate(("days", "kept"))
         }
-        super().__init__(data, initial={"balance_days": terms.balance_days, "pay_to": terms.pay_to, **steps})
+        once = {name: getattr(terms, name) for name in ("balance_days", "pay_to", "taxes_cancellation")}
+        super().__init__(data, initial=once | steps)
         for n in range(MOST_STEPS):
             self.fields[f"days_{n}"] = WholeNumberField(
                 label=f"Step {n + 1}: days of notice", least=0, most=365, required=False

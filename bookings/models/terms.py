@@ -45,6 +45,9 @@ class MoneyTerms(models.Model):
         default=list, blank=True, validators=[check_ladder], help_text="Pairs: days of notice, per cent kept."
     )
     pay_to = models.TextField(max_length=600, blank=True, help_text="Printed on invoices: how to pay.")
+    taxes_cancellation = models.BooleanField(
+        default=False, help_text="Whether sales tax is part of what is kept of a job that is called off."
+    )
 
     objects = MoneyTermsQuerySet.as_manager()
 

@@ -115,6 +115,18 @@ def kept_of(booking: Booking, *, today: date) -> Kept:
     return kept_on_cancelling(total=terms_of(quote).total, steps=steps, event=booking.event_on, today=today)
 
 
+def tax_in_kept(booking: Booking, kept: Kept) -> int:
+    """How much of what is kept is sales tax: its share of the total that was accepted, where the studio has it taxed.
+
+    What the client pays is what they agreed to, either way.
+    """
+    quote = accepted_quote(booking)
+    if quote is None or not MoneyTerms.objects.current().taxes_cancellation:
+        return 0
+    asked = terms_of(quote)
+    return net_and_tax(kept.amount, price=asked.price, tax=asked.tax)[1]
+
+
 def prepare_cancellation(
     booking: Booking, *, why: str, is_waived: bool, studio: Studio, today: date, at: datetime
 ) -> CancellationPaper:
@@ -134,11 +146,13 @@ def prepare_cancellation(
 
 
 def _charge(booking: Booking, found: Billable, kept: Kept, *, studio: Studio, today: date, at: datetime) -> BillPaper:
-    bill = Bill(Invoice.Kind.CANCELLATION, kept.amount, 0)
-    lines = ({"what": "Cancellation charge", "note": kept.reason, "net_minor": kept.amount, "tax_minor": 0},)
+    due = tax_in_kept(booking, kept)
+    bill = Bill(Invoice.Kind.CANCELLATION, kept.amount - due, due)
+    lines = ({"what": "Cancellation charge", "note": kept.reason, "net_minor": bill.net, "tax_minor": due},)
     currency = found.quote.currency if found.quote else studio.currency
     told = _told(booking, studio, bill, lines, currency=currency, today=today) | {
         "kind": Invoice.Kind.CANCELLATION.label,
+        "tax_percent": found.quote.told.get("tax_percent", "") if found.quote and due else "",
         "total_words": "To pay",
         "dues": [{"what": "Cancellation charge", "amount": kept.amount, "on": day(today)}],
         "pay_to": _lines_of(MoneyTerms.objects.current().pay_to),

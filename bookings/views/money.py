@@ -211,6 +211,7 @@ def terms(request: StudioRequest) -> HttpResponse:
         def act() -> str:
             kept.balance_days = form.cleaned_data["balance_days"]
             kept.pay_to, kept.notice = form.cleaned_data["pay_to"], form.notice
+            kept.taxes_cancellation = form.cleaned_data["taxes_cancellation"]
             kept.save()
             messages.success(request, "The money terms are saved. Quotes already sent keep what they said.")
             return reverse("bookings:money-terms")

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from bookings import actions
 from bookings.forms.money import CancelForm, MovedForm, PaymentForm
 from bookings.models import Booking
-from bookings.paperwork.billing import kept_of, prepare_cancellation, prepare_invoice
+from bookings.paperwork.billing import kept_of, prepare_cancellation, prepare_invoice, tax_in_kept
 from bookings.queries.billing import billable, money_card
 from bookings.queries.money import credit_of, standing
 from studio.access import StudioRequest, owner_only
@@ -212,6 +212,7 @@ def cancel(request: StudioRequest, booking_id: int) -> HttpResponse:
         "booking": booking,
         "form": form,
         "kept": kept,
+        "tax": tax_in_kept(booking, kept),
         "now": now,
         "credit": credit_of(booking.client_id),
         "invoices": billable(booking).live,

@@ -13,7 +13,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from bookings import actions
 from bookings.books import Account
-from bookings.models import Booking, CreditNote, Entry, Invoice, Payment, Posting
+from bookings.models import Booking, CreditNote, Entry, Invoice, MoneyTerms, Payment, Posting
 from bookings.paperwork import billing
 from bookings.queries.billing import billable, why_not_void
 from bookings.queries.money import credit_of, owed_by_booking, owed_by_client, standing
@@ -141,12 +141,13 @@ class Money(RuleBasedStateMachine):
             except actions.MoneyRefused:
                 assert why_not_void(invoice, live)
 
-    @rule(which=WHICH, is_waived=st.booleans())
-    def cancel(self, which: int, is_waived: bool) -> None:
+    @rule(which=WHICH, is_waived=st.booleans(), is_taxed=st.booleans())
+    def cancel(self, which: int, is_waived: bool, is_taxed: bool) -> None:
         job = Booking.objects.select_related("client").get(pk=self.jobs[which].pk)
         if job.stage != "booked":
             return
         at = self.now()
+        MoneyTerms.objects.update_or_create(pk=1, defaults={"taxes_cancellation": is_taxed})
         papers = billing.prepare_cancellation(
             job, why="Rain", is_waived=is_waived, studio=self.studio, today=TODAY, at=at
         )

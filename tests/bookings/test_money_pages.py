@@ -259,6 +259,32 @@ def test_cancelling_keeps_by_the_terms_and_the_rest_is_credit(owner_client, book
     assert [due.kind for due in AmountDue.objects.filter(void_at__isnull=True)] == ["cancellation"]
 
 
+def test_a_cancellation_charge_that_is_taxed_has_its_tax_inside_on_paper_and_in_the_books(owner_client, booked):
+    MoneyTerms.objects.create(pk=1, taxes_cancellation=True)
+    pay(owner_client, booked)
+    page = said(owner_client.get(reverse("bookings:cancel", args=[booked.pk])))
+    assert "you keep $335.58." in page and "<dt>of which sales tax</dt><dd>$25.58</dd>" in page
+    owner_client.post(reverse("bookings:cancel", args=[booked.pk]), {"form_key": str(uuid.uuid4()), "why": "Rain"})
+    charge = Invoice.objects.get(kind="cancellation")
+    # 335.58 at 8.25 % in it: 310.00 and 25.58, a quarter of 1,240.00 and of 102.30 as near as coins go.
+    assert (charge.net_minor, charge.tax_minor, charge.total_minor) == (31_000, 2_558, 33_558)
+    assert credit_of(booked.client_id) == DEPOSIT - 33_558
+    assert (charge.told["shows_tax"], charge.told["tax_percent"]) == (True, "8.25")
+    rows = [row for row in journal(owner_client) if row["Invoice"] == str(charge.number)]
+    credited = {row["Account"]: row["Credit"] for row in rows if row["Credit"]}
+    assert credited == {"Cancellation fees": "310.00", "Sales tax payable": "25.58"}
+    assert [row["Tax rate %"] for row in rows if row["Account"] == "Sales tax payable"] == ["8.25"]
+
+
+def test_a_cancellation_charge_carries_no_tax_unless_the_studio_says_so(owner_client, booked):
+    pay(owner_client, booked)
+    page = said(owner_client.get(reverse("bookings:cancel", args=[booked.pk])))
+    assert "No sales tax is reckoned on it" in page and "ask your accountant" in page
+    owner_client.post(reverse("bookings:cancel", args=[booked.pk]), {"form_key": str(uuid.uuid4()), "why": "Rain"})
+    charge = Invoice.objects.get(kind="cancellation")
+    assert (charge.net_minor, charge.tax_minor) == (33_558, 0)
+
+
 def test_a_waived_charge_keeps_nothing(owner_client, booked):
     pay(owner_client, booked)
     form = {"form_key": str(uuid.uuid4()), "why": "", "is_waived": "on"}
