@@ -85,7 +85,7 @@ def test_the_letter_says_it_whatever_words_the_studio_gave_it_and_makes_no_link_
     MailTemplate.objects.create(purpose="accepted", subject="Yes", text="Hurrah. {link}")
     say_yes(quoted("Winter {link} gala"))
     say_yes(quoted("Barn wedding"))
-    text = OutgoingMail.objects.filter(purpose="accepted").order_by("pk").last().text
+    text = OutgoingMail.objects.filter(purpose="accepted").latest("pk").text
     assert text.startswith("Look at the day first") and text.count("{link}") == 1 and text.endswith("Hurrah. {link}")
 
 
