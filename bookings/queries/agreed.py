@@ -64,10 +64,10 @@ def agreed_of(quote: Quote) -> Asked:
     return Asked(yes.price_minor or 0, yes.tax_minor or 0, yes.deposit_minor or 0)
 
 
-def agreed_pieces(quote: Quote) -> list[QuotePiece]:
+def agreed_pieces(quote: Quote, *, with_layout: bool = False) -> list[QuotePiece]:
     """The pieces of an accepted quote that were chosen, without their drawings."""
     choice = choice_of(quote)
-    pieces = quote.pieces.order_by("position").defer("layout", "picture")
+    pieces = quote.pieces.order_by("position").defer("picture", *(() if with_layout else ("layout",)))
     return [piece for piece in pieces if is_part_of(choice, option=piece.option, extra=piece.extra)]
 
 

@@ -74,10 +74,14 @@ def _newest_accepted(quotes: Sequence[Quote]) -> Quote | None:
     return max(accepted, key=lambda quote: quote.version, default=None)
 
 
+def standing_invoices(booking: Booking) -> tuple[Invoice, ...]:
+    """A booking's invoices that were not taken back, in their order, without their papers."""
+    return tuple(live_invoices().filter(booking=booking).defer("pdf").order_by("pk"))
+
+
 def billable(booking: Booking) -> Billable:
     """What can be invoiced: a deposit or all of it first, and the balance once a deposit is invoiced."""
-    live = tuple(live_invoices().filter(booking=booking).defer("pdf").order_by("pk"))
-    return _billable(booking, live, accepted_quote(booking))
+    return _billable(booking, standing_invoices(booking), accepted_quote(booking))
 
 
 def _billable(booking: Booking, live: tuple[Invoice, ...], quote: Quote | None) -> Billable:

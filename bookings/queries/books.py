@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import Max, Min, Sum
+from django.db.models import Max, Min, Prefetch, Sum
 from django.db.models.functions import ExtractMonth
 
 from bookings.books import CHART, PAID_INTO, Account
-from bookings.models import Client, Entry, Payment, Posting
+from bookings.models import AmountDue, Client, Entry, Payment, Posting, Refund
 from studio.money import from_minor
 
 JOURNAL_COLUMNS = (
@@ -140,11 +140,14 @@ class StatementLine:
 def statement_lines(client: Client) -> list[StatementLine]:
     """What a client was asked to pay and what they paid, in order; the last balance is what they owe now.
 
-    What is asked is the schedule of their accepted quotes; money kept as credit has not paid for anything yet.
+    What is asked is the schedule of their accepted quotes; money kept as credit has not paid for anything yet. Five
+    statements, however many bookings they have.
     """
     happened: list[tuple[date, int, str, int, int]] = []
-    for booking in client.bookings.all():
-        for due in booking.amounts_due.filter(void_at__isnull=True, amount_minor__gt=0):
+    asked = Prefetch("amounts_due", AmountDue.objects.filter(void_at__isnull=True, amount_minor__gt=0).order_by("pk"))
+    given_back = Prefetch("refunds", Refund.objects.filter(from_booking_minor__gt=0).order_by("pk"))
+    for booking in client.bookings.order_by("pk").prefetch_related(asked, "payments", "credit_moves", given_back):
+        for due in booking.amounts_due.all():
             happened.append((due.due_on, 0, f"{due.get_kind_display()}: {booking.shown_title}", due.amount_minor, 0))
         for paid in booking.payments.all():
             if paid.settled_minor:
@@ -153,7 +156,7 @@ def statement_lines(client: Client) -> list[StatementLine]:
             amount = move.amount_minor if move.kind == "used" else -move.amount_minor
             what = "Credit used" if amount > 0 else "Kept as credit"
             happened.append((move.on, 1, f"{what}: {booking.shown_title}", max(-amount, 0), max(amount, 0)))
-        for back in booking.refunds.filter(from_booking_minor__gt=0):
+        for back in booking.refunds.all():
             happened.append((back.refunded_on, 1, "Given back to you", back.from_booking_minor, 0))
     return list(_running(sorted(happened, key=lambda one: one[:2])))
 

@@ -5,7 +5,18 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-from bookings.models import Booking, Client, ConsentEntry, Quote
+from django.db.models import Prefetch, QuerySet
+
+from bookings.models import (
+    Booking,
+    Client,
+    ConsentEntry,
+    HistoryEntry,
+    Photo,
+    Quote,
+    QuoteOpening,
+    QuotePiece,
+)
 from bookings.queries.clients import CURRENT, Twice, written_down_twice
 from bookings.queries.money import ClientOwes, credit_of, owed_by_client
 from bookings.queries.quotes import light, state_of
@@ -102,7 +113,7 @@ def everything_of(client: Client, *, at: datetime) -> dict[str, Any]:
             _columns(entry, "what", "is_given", "how", "on", "at")
             for entry in client.consents.order_by("on", "at", "pk")
         ],
-        "jobs": [_job(booking) for booking in client.bookings.order_by("pk")],
+        "jobs": [_job(booking) for booking in _with_all_of_it(client.bookings.order_by("pk"))],
         "payments": [
             _columns(row, "number", "currency", "amount_minor", "method", "received_on", "note")
             for row in client.payments.order_by("number")
@@ -118,17 +129,28 @@ def everything_of(client: Client, *, at: datetime) -> dict[str, Any]:
     }
 
 
+def _with_all_of_it(bookings: QuerySet[Booking]) -> QuerySet[Booking]:
+    """The bookings with everything `_job` says of them: six statements, however many they are."""
+    quotes = Quote.objects.defer("pdf").select_related("acceptance").order_by("version")
+    return bookings.prefetch_related(
+        Prefetch("history", HistoryEntry.objects.order_by("at", "pk")),
+        Prefetch("photos", Photo.objects.defer("full", "picture").order_by("added_at", "pk")),
+        Prefetch("quotes", quotes),
+        Prefetch("quotes__pieces", QuotePiece.objects.defer("spec", "layout", "picture")),
+        Prefetch("quotes__openings", QuoteOpening.objects.order_by("at")),
+    )
+
+
 def _job(booking: Booking) -> dict[str, Any]:
     said = _columns(
         booking, "title", "stage", "event_on", "date_text", "needed_on", "ready_by", "place", "wants", "budget",
         "created_at",
     )  # fmt: skip
-    quotes = booking.quotes.defer("pdf").select_related("acceptance").prefetch_related("pieces").order_by("version")
     return {
         "number": booking.pk,
         **said,
-        "what_happened": [_columns(entry, "at", "what") for entry in booking.history.order_by("at", "pk")],
-        "photos": [_columns(photo, "name", "width", "height", "added_at") for photo in _photos(booking)],
+        "what_happened": [_columns(entry, "at", "what") for entry in booking.history.all()],
+        "photos": [_columns(photo, "name", "width", "height", "added_at") for photo in booking.photos.all()],
         "quotes": [
             _columns(quote, "number", "version", "issued_at", "currency", "total_minor", "deposit_minor", "told")
             | {
@@ -136,15 +158,11 @@ def _job(booking: Booking) -> dict[str, Any]:
                 "accepted": _columns(quote.acceptance, "name", "at", "address", "browser")
                 if hasattr(quote, "acceptance")
                 else None,
-                "opened": list(quote.openings.order_by("at").values_list("at", flat=True)),
+                "opened": [opening.at for opening in quote.openings.all()],
             }
-            for quote in quotes
+            for quote in booking.quotes.all()
         ],
     }
-
-
-def _photos(booking: Booking) -> Any:
-    return booking.photos.defer("full", "picture").order_by("added_at", "pk")
 
 
 def _columns(row: Any, *names: str) -> dict[str, Any]:

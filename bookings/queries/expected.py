@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from bookings.models import Booking, JobEarnings, Quote, QuotePiece, WrapUp, WrapUpFigure, WrapUpLine
+from bookings.models import Booking, JobEarnings, Quote, WrapUp, WrapUpFigure, WrapUpLine
 from bookings.queries.agreed import agreed_of, agreed_pieces, choice_of
 from bookings.queries.billing import accepted_quote
 from bookings.queries.estimates import estimate_of, pieces_to_make
-from bookings.queries.seen import Seen, seen
+from bookings.queries.known import read_known
+from bookings.queries.seen import Seen
 from estimating.hours import minutes_by_part
 from estimating.kinds import KINDS
 from estimating.layout import Layout
@@ -60,14 +61,14 @@ def expected_of(booking: Booking, *, currency: str) -> Expected | None:
     pieces = tuple(pieces_to_make(booking)) if quote is None else tuple(_agreed(quote))
     if not pieces:
         return None
-    rates = Rates.objects.current()
-    estimate = estimate_of(pieces, booking, currency)
+    known = read_known()
+    estimate = estimate_of(pieces, booking, currency, known)
     return Expected(
         quote=quote,
         pieces=pieces,
         estimate=estimate,
-        rates=rates,
-        seen=seen(pace=pace_stamp(rates)),
+        rates=known.rates,
+        seen=known.shown,
         minutes=minutes_by_part(estimate.hours),
         reckoned=minutes_by_part(estimate.reckoned),
     )
@@ -125,13 +126,11 @@ def earnings_of(
 
 def _agreed(quote: Quote) -> list[PieceToMake]:
     """The pieces that were chosen, as they were laid out for the quote."""
-    chosen = [piece.pk for piece in agreed_pieces(quote)]
-    pieces = QuotePiece.objects.filter(pk__in=chosen).defer("picture").order_by("position")
     return [
         PieceToMake(
             piece.name, piece.kind, KINDS[piece.kind].spec.from_json(piece.spec), Layout.from_json(piece.layout)
         )
-        for piece in pieces
+        for piece in agreed_pieces(quote, with_layout=True)
     ]
 
 

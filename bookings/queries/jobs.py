@@ -9,10 +9,10 @@ from django.db.models import F, Q, QuerySet, prefetch_related_objects
 from django.urls import reverse
 
 from bookings.lifecycle import may_be_quoted, may_move
-from bookings.models import Booking, HistoryEntry, MaterialSwap
+from bookings.models import Booking, HistoryEntry, MaterialSwap, Piece
 from bookings.queries.allergies import LatexCheck, latex_check
 from bookings.queries.billing import MoneyCard, money_card
-from bookings.queries.estimates import estimate_of, shortfalls, swaps_of, to_make
+from bookings.queries.estimates import estimate_of, pieces_of, shortfalls, swaps_of, to_make
 from bookings.queries.goes_in import made_pieces, option_names, why_not_offer
 from bookings.queries.known import may_have, read_known, with_what_it_has
 from bookings.queries.load import SiteCard, load_and_site
@@ -20,7 +20,6 @@ from bookings.queries.money import with_standing
 from bookings.queries.offering import Offering, offering_of
 from bookings.queries.piece_rows import PieceRow, is_choice, piece_row
 from bookings.queries.quotes import QuoteView, light, quote_view
-from bookings.queries.sketches import with_sketches
 from bookings.queries.wrapup import has_stock_out
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
@@ -146,10 +145,12 @@ def for_its_page() -> QuerySet[Any]:
     return with_what_it_has(with_standing(Booking.objects.select_related("client", "wrap_up")))
 
 
-def booking_page(booking: Booking, *, today: date, studio: Studio, shows_money: bool) -> JobPage:
-    """The job on one page; without `shows_money` no amount is in it."""
+def booking_page(
+    booking: Booking, *, today: date, studio: Studio, shows_money: bool, kept: Sequence[Piece] | None = None
+) -> JobPage:
+    """The job on one page; without `shows_money` no amount is in it. `kept` are its pieces, where they are read."""
     page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage), is_over=_is_over(booking))
-    kept = list(with_sketches(booking.pieces.order_by("position")))
+    kept = pieces_of(booking) if kept is None else kept
     promised = promised_kit(booking.pk) if may_have(booking, "kit") else []
     swaps = swaps_of(booking)
     taken = taken_for(booking.pk) if may_have(booking, "stock") else {}

@@ -88,6 +88,11 @@ _ANY: Mapping[str, Callable[[], Any]] = {
 _ON_ITS_PAGE = tuple(what for what in _ANY if what not in ("acknowledgements", "ticks"))
 
 
+def is_known(booking: Booking, what: str) -> bool:
+    """Whether the booking was read with word of it, so that what it `may_have` is what it has."""
+    return hasattr(booking, f"has_{what}")
+
+
 def may_have(booking: Booking, what: str) -> bool:
     """Whether it is worth asking for some of a booking; where it was read without `with_what_it_has`, it always is."""
     return bool(getattr(booking, f"has_{what}", True))

@@ -8,7 +8,7 @@ from django.utils.safestring import SafeString
 from bookings.models import Booking, Piece
 from bookings.queries.estimates import describe, piece_drawing, to_make
 from bookings.queries.goes_in import AN_EXTRA, IN_ALL, NOWHERE
-from bookings.queries.known import may_have
+from bookings.queries.known import is_known, may_have
 from bookings.queries.offering import Offering
 from stock.models import Colour
 from studio.units import System
@@ -29,7 +29,7 @@ def is_choice(pieces: Sequence[Piece], booking: Booking) -> bool:
     """Whether the booking's client would be given anything to choose."""
     if any(piece.goes_in not in (IN_ALL, NOWHERE) for piece in pieces):
         return True
-    return may_have(booking, "charges") and booking.charges.exists()
+    return may_have(booking, "charges") and (is_known(booking, "charges") or booking.charges.exists())
 
 
 def piece_row(

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import groupby
+from typing import Any
 
-from django.db.models import Count, Max
+from django.db.models import Count, F, Max, QuerySet
 
 from bookings.models import Booking, Quote
 from bookings.queries.quotes import light, opened_words
@@ -41,23 +43,22 @@ class Waiting:
 def coming_up(*, today: date, days: int, short: dict[int, int]) -> list[ComingUp]:
     """Booked jobs with an event or a prep day from today up to `days` on; `short` is booking key to what it lacks."""
     until = today + timedelta(days=days)
-    jobs = (
+    jobs: QuerySet[Any] = (
         Booking.objects.going_ahead()
         .filter(needed_on__lt=until)
         .exclude(event_on__lt=today)
         .select_related("client")
-        .prefetch_related("pieces")
-        .order_by("event_on", "pk")
+        # A row a piece: what a piece is drawn from is much longer than its name, and is not read.
+        .annotate(piece_name=F("pieces__name"))
+        .order_by("event_on", "pk", "pieces__position")
     )
-    return [
-        ComingUp(
-            job,
-            ", ".join(piece.name for piece in sorted(job.pieces.all(), key=lambda p: p.position)),
-            short.get(job.pk, 0),
-            is_soon=job.prep_day is not None and job.prep_day - today <= timedelta(days=DAYS_TO_LOAD),
-        )
-        for job in jobs
-    ]
+    found = []
+    for _, rows in groupby(jobs, key=lambda row: row.pk):
+        job, *more = rows
+        made = ", ".join(row.piece_name for row in (job, *more) if row.piece_name is not None)
+        is_soon = job.prep_day is not None and job.prep_day - today <= timedelta(days=DAYS_TO_LOAD)
+        found.append(ComingUp(job, made, short.get(job.pk, 0), is_soon=is_soon))
+    return found
 
 
 def waiting_on(*, today: date, limit: int = 40) -> list[Waiting]:

@@ -1,5 +1,7 @@
 """Options and extras of a job: where each piece goes on the quote, and what can be ticked besides."""
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -12,7 +14,8 @@ from bookings.actions import options as actions
 from bookings.actions.options import OfferRefused
 from bookings.forms.options import ArrangeForm, ChargeForm
 from bookings.lifecycle import may_be_quoted
-from bookings.models import Booking, Charge
+from bookings.models import Booking, Charge, Piece
+from bookings.queries import pieces_of
 from bookings.queries.goes_in import option_names, why_not_offer
 from bookings.queries.offering import offering_of
 from stock.views import act_on_form
@@ -102,9 +105,10 @@ def _back(booking: Booking) -> str:
     return reverse("bookings:options", args=[booking.pk])
 
 
-def _arrange_form(booking: Booking, data: object = None) -> ArrangeForm:
+def _arrange_form(booking: Booking, data: object = None, pieces: Sequence[Piece] | None = None) -> ArrangeForm:
     names = dict(booking.option_names.values_list("number", "name"))
-    return ArrangeForm(data, pieces=list(booking.pieces.order_by("position")), names=names)
+    pieces = list(booking.pieces.order_by("position")) if pieces is None else pieces
+    return ArrangeForm(data, pieces=pieces, names=names)
 
 
 def _page(
@@ -115,20 +119,21 @@ def _page(
     charging: ChargeForm | None = None,
     charge: Charge | None = None,
 ) -> HttpResponse:
-    arranging = arranging or _arrange_form(booking)
+    # As they are kept, whatever was typed: a form that is shown again has pieces of its own.
+    pieces, charges = pieces_of(booking), list(booking.charges.order_by("pk"))
+    arranging = arranging or _arrange_form(booking, pieces=pieces)
     asked = request.GET.get("charge", "")
     if charging is None and asked.isascii() and asked.isdigit() and len(asked) < 19:
-        charge = booking.charges.filter(pk=int(asked)).first()
-    pieces = list(booking.pieces.all())
-    refused = why_not_offer(pieces, option_names(booking, pieces), booking.charges.count())
+        charge = next((one for one in charges if one.pk == int(asked)), None)
+    refused = why_not_offer(pieces, option_names(booking, pieces), len(charges))
     context = {
         "booking": booking,
         "arranging": arranging,
         "charging": charging or ChargeForm(currency=request.studio.currency, charge=charge),
         "charge": charge,
-        "charges": list(booking.charges.order_by("pk")),
+        "charges": charges,
         "refused": refused,
-        "offering": None if refused else offering_of(booking, request.studio),
+        "offering": None if refused else offering_of(booking, request.studio, kept=pieces),
         "may_change": may_be_quoted(booking.stage),
     }
     return render(request, "bookings/options.html", context)

@@ -14,7 +14,7 @@ from bookings import actions
 from bookings.forms.money import CancelForm, MovedForm, PaymentForm
 from bookings.models import Booking
 from bookings.paperwork.billing import kept_of, prepare_cancellation, prepare_invoice, tax_in_kept
-from bookings.queries.billing import billable, money_card
+from bookings.queries.billing import billable, money_card, standing_invoices
 from bookings.queries.money import credit_of, standing
 from studio.access import StudioRequest, owner_only
 from studio.money import show
@@ -215,7 +215,7 @@ def cancel(request: StudioRequest, booking_id: int) -> HttpResponse:
         "tax": tax_in_kept(booking, kept),
         "now": now,
         "credit": credit_of(booking.client_id),
-        "invoices": billable(booking).live,
+        "invoices": standing_invoices(booking),
         "left_over": max(now.settled - kept.amount, 0),
         "still_owed": max(kept.amount - now.settled, 0),
         "is_booked": booking.stage == Booking.Stage.BOOKED,

@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from bookings import actions, queries
-from bookings.models import Booking, Quote, QuotePiece
+from bookings.models import Quote, QuotePiece
 from bookings.paperwork import QuotePaper, prepare_quote
 from bookings.queries.dates import clashes_of
 from bookings.queries.goes_in import option_names, why_not_offer
@@ -20,9 +20,9 @@ from studio.once import answer_once, answer_once_prepared
 @require_http_methods(["GET", "POST"])
 def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Look a quote over with its cost beside it, and issue it."""
-    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    booking = get_object_or_404(queries.for_its_page(), pk=booking_id)
     today = timezone.localdate()
-    pieces = list(booking.pieces.defer("spec", "layout"))
+    pieces = queries.pieces_of(booking)
     cannot = queries.why_not_send(booking, has_pieces=bool(pieces), today=today)
     cannot = cannot or why_not_offer(pieces, option_names(booking, pieces), booking.charges.count())
     if cannot:
@@ -31,7 +31,7 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     clashes = clashes_of(booking, today=today, zone=request.studio.zone)
     unseen = bool(clashes) and request.method == "POST" and "clash_seen" not in request.POST
     if request.method == "GET" or unseen:
-        page = queries.booking_page(booking, today=today, studio=request.studio, shows_money=True)
+        page = queries.booking_page(booking, today=today, studio=request.studio, shows_money=True, kept=pieces)
         context = {"booking": booking, "job": page, "clashes": clashes, "unseen": unseen}
         return render(request, "bookings/quote_issue.html", context, status=422 if unseen else 200)
 

@@ -28,9 +28,9 @@ MENDABLE = 422
 @require_http_methods(["GET", "POST"])
 def wrap_up(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Count what became of what a job took; once it is counted, what was counted."""
-    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    booking = get_object_or_404(Booking.objects.select_related("client", "wrap_up"), pk=booking_id)
     posted = request.method == "POST"
-    if WrapUp.objects.filter(booking=booking).exists() and not posted:
+    if hasattr(booking, "wrap_up") and not posted:
         return _counted_page(request, booking)
     page = queries.wrap_up_page(booking)
     form = _form(request, booking, page)

@@ -35,11 +35,14 @@ class DoubleForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         named = [self.instance.outer_id, self.instance.inner_id, self.instance.looks_like_id]
         # One foil balloon does not go into another.
-        colours = Colour.objects.exclude(finish=Colour.Finish.FOIL).filter(Q(in_use=True) | Q(pk__in=named))
+        latex = Colour.objects.exclude(finish=Colour.Finish.FOIL).filter(Q(in_use=True) | Q(pk__in=named))
+        colours = latex.order_by("position", "name", "pk")
+        # Read once for the three of them.
+        choices = [("", "Choose a colour"), *((colour.pk, str(colour)) for colour in colours)]
         for name in ("outer", "inner", "looks_like"):
             field = self.fields[name]
-            field.queryset = colours.order_by("position", "name", "pk")  # type: ignore[attr-defined]
-            field.empty_label = "Choose a colour"  # type: ignore[attr-defined]
+            field.queryset = colours  # type: ignore[attr-defined]
+            field.choices = choices  # type: ignore[attr-defined]
             field.error_messages |= {
                 "required": f"{field.label} is needed; nothing was chosen.",
                 "invalid_choice": f"{field.label} must be one of your latex colours.",

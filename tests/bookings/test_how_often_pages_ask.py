@@ -20,7 +20,7 @@ MOST_ALIKE = 2
 FEW, MANY = 40, 400
 
 LISTS = {
-    "week": 24,
+    "week": 23,
     "bookings:list": 5,
     "bookings:clients": 12,
     "bookings:money": 12,
