@@ -85,7 +85,9 @@ def write_archive(to: Path, *, manifest: Mapping[str, Any], files: Mapping[str, 
     said = json.dumps({**manifest, "files": told}, ensure_ascii=False, indent=1, sort_keys=True).encode()
     with _private(to) as raw:
         sealing = _Sealing(raw)
-        with tarfile.open(fileobj=sealing, mode="w|", format=tarfile.GNU_FORMAT) as tar:  # type: ignore[call-overload]
+        with tarfile.open(  # type: ignore[call-overload]
+            fileobj=sealing, mode="w|", format=tarfile.GNU_FORMAT, bufsize=_AT_ONCE, copybufsize=_AT_ONCE
+        ) as tar:
             _add(tar, MANIFEST, io.BytesIO(said), len(said), at)
             for name, path in files.items():
                 with path.open("rb") as content:

@@ -9,7 +9,6 @@ import platform
 import shutil
 import sqlite3
 import subprocess
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import dataclass
@@ -37,6 +36,7 @@ from studio.archive import (
 )
 from studio.moving import kept_models, summed
 from studio.table_sums import faults, table_sums
+from studio.workplace import workplace
 
 PART = ".part-"
 """How what is not a backup yet begins; whatever is left of one that was broken off is cleared away by the next."""
@@ -69,7 +69,7 @@ def make_backup(folder: Path, *, keep: int, at: datetime) -> Backup:
     """
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        with _alone_in(folder), _workplace(folder) as work:
+        with _alone_in(folder), workplace(folder, prefix=PART) as work:
             found = _copied(work)
             manifest = _manifest(found, at)
             files = found.files | _keys()
@@ -213,18 +213,6 @@ def _alone_in(folder: Path) -> Iterator[None]:
         yield
     finally:
         os.close(handle)
-
-
-@contextlib.contextmanager
-def _workplace(folder: Path) -> Iterator[Path]:
-    """A folder in the folder for what is not a backup yet, gone at the end, and no older one beside it."""
-    for left in folder.glob(f"{PART}*"):
-        shutil.rmtree(left, ignore_errors=True)
-    work = Path(tempfile.mkdtemp(prefix=PART, dir=folder))
-    try:
-        yield work
-    finally:
-        shutil.rmtree(work, ignore_errors=True)
 
 
 def _free_name(folder: Path, at: datetime) -> Path:

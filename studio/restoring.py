@@ -7,8 +7,6 @@ import shutil
 import sqlite3
 import subprocess
 import sys
-import tempfile
-from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -23,6 +21,7 @@ from studio.archive import KEYS, POSTGRESQL, SQLITE, Archive, ArchiveRefused, fl
 from studio.backup import link_key_mark, postgresql_environment
 from studio.moving import kept_models, summed
 from studio.table_sums import faults, table_sums
+from studio.workplace import workplace
 
 PART = ".restoring-"
 LOGS = ("-wal", "-shm", "-journal")
@@ -107,7 +106,7 @@ def _into_file(
             "what is there is kept aside."
         )
     connection.close()
-    with _workplace(target.parent) as work:
+    with workplace(target.parent, prefix=PART) as work:
         made, keys = _made_ready(archive, work, is_older=is_older)
         return _swap(made, keys, target, at), tuple(keys)
 
@@ -217,7 +216,7 @@ def _into_postgresql(
     if program is None:
         raise RestoreRefused("pg_restore, which puts a backup back into a PostgreSQL, is not installed here.")
     folder = Path(settings.DATA_DIR)
-    with _workplace(folder) as work:
+    with workplace(folder, prefix=PART) as work:
         dumped = work / POSTGRESQL
         archive.take_out(POSTGRESQL, dumped)
         environment = postgresql_environment()
@@ -257,16 +256,3 @@ def _keys_of(archive: Archive, work: Path) -> dict[str, Path]:
     for name, path in keys.items():
         archive.take_out(name, path)
     return keys
-
-
-@contextlib.contextmanager
-def _workplace(folder: Path) -> Iterator[Path]:
-    """A folder beside what is replaced, so that a rename is enough; gone at the end, with what an earlier one left."""
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    for left in folder.glob(f"{PART}*"):
-        shutil.rmtree(left, ignore_errors=True)
-    work = Path(tempfile.mkdtemp(prefix=PART, dir=folder))
-    try:
-        yield work
-    finally:
-        shutil.rmtree(work, ignore_errors=True)

@@ -16,7 +16,7 @@ from bookings.models import AmountDue, Booking, Invoice, MoneyTerms, NumberSerie
 from bookings.owing import Kept, kept_on_cancelling
 from bookings.paperwork.bills import bill_pdf, day, paper_of, sender
 from bookings.queries.billing import Billable, BillableLine, accepted_quote, billable, lines_of, terms_of
-from bookings.queries.jobs import day_words
+from bookings.queries.day_words import day_words
 from studio.models import Studio
 from studio.money import from_minor, minor_units, shares, tax, to_minor
 

@@ -28,8 +28,8 @@ from bookings.queries import (
     what_and_size,
     worded,
 )
+from bookings.queries.day_words import day_words
 from bookings.queries.goes_in import OF_AN_OPTION
-from bookings.queries.jobs import day_words
 from bookings.queries.known import read_known
 from bookings.queries.offering import Offering, offering_of
 from bookings.queries.quotes import offered_extras, offered_options

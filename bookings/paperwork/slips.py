@@ -5,7 +5,7 @@ from datetime import date, datetime
 from bookings.models import Client, MoneyTerms, Payment
 from bookings.paperwork.bills import bill_pdf, day, paper_of, sender, short_day, statement_pdf
 from bookings.queries.books import statement_lines
-from bookings.queries.jobs import day_words
+from bookings.queries.day_words import day_words
 from bookings.queries.money import credit_of, owed_by_client
 from studio.models import Studio
 from studio.money import show

@@ -14,7 +14,8 @@ from bookings.queries.estimates import (
     what_and_size,
     worded,
 )
-from bookings.queries.jobs import LISTS, JobPage, booking_page, bookings_list, for_its_page, why_not_send
+from bookings.queries.job_list import LISTS, bookings_list
+from bookings.queries.jobs import JobPage, booking_page, for_its_page, why_not_send
 from bookings.queries.pulling import PullList, pull_list
 from bookings.queries.quotes import QuoteView, comparable, link_of, quote_view, state_of
 from bookings.queries.sketches import (

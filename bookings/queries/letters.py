@@ -8,7 +8,7 @@ from bookings.letters import PURPOSES, Purpose, fill
 from bookings.models import Booking, MailTemplate, MoneyTerms, Question, Quote
 from bookings.owing import Open
 from bookings.queries.agreed import agreed_of, offer_of
-from bookings.queries.jobs import day_words
+from bookings.queries.day_words import day_words
 from bookings.queries.money import open_dues_of, standing
 from bookings.queries.quotes import light, link_of, state_of
 from studio.models import Studio

@@ -1,0 +1,174 @@
+"""A backup of 200 MiB while two people write, beside copying the same file, and what the two notice of it.
+
+Run by name; not part of the tests: python -m pytest tests/bench/bench_backup.py -s
+"""
+
+import json
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from statistics import median, quantiles
+from time import perf_counter, sleep
+
+import pytest
+from django.core.management import call_command
+from django.db import connection, connections
+
+from bookings.models import Photo
+from stock import actions
+from stock.models import Item, Movement
+from studio.archive import read_archive
+from studio.models import User
+from tests.databases import instead, settings_of
+from tests.factories import NOON, BookingFactory, ItemFactory, MovementFactory, UserFactory
+
+pytestmark = pytest.mark.sqlite
+ROOT = Path(__file__).resolve().parents[2]
+MIB = 1 << 20
+PHOTOS, MOVEMENTS = 540, 150_000
+"""Ten years of five jobs a week, and a photo of every place."""
+
+ROUNDS, WRITERS, PAUSE_SECONDS = 7, 2, 0.02
+
+BESIDE = """
+import json, os, subprocess, sys, time
+from datetime import UTC, datetime
+from pathlib import Path
+import django
+django.setup()
+from studio.archive import sha256_of
+from studio.backup import make_backup
+database, kept, copied = (Path(word) for word in sys.argv[1:])
+
+def copy():
+    subprocess.run(["cp", database, copied], check=True)
+    with copied.open("rb") as file:
+        os.fsync(file.fileno())
+
+def copy_and_compare():
+    copy()
+    # Others write meanwhile, so they differ; whoever copied a file that lies still would see that they do not.
+    return sha256_of(database), sha256_of(copied)
+
+def backup():
+    make_backup(kept, keep=1, at=datetime.now(UTC))
+
+does = {"copy": copy, "copy and compare": copy_and_compare, "backup": backup}
+for line in sys.stdin:
+    begun = time.perf_counter()
+    does[line.strip()]()
+    print(json.dumps(time.perf_counter() - begun), flush=True)
+"""
+"""Another program than the one people write in, as the command is."""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory, django_db_blocker) -> Iterator[Path]:
+    """A data folder with a database of some 200 MiB in it."""
+    made = tmp_path_factory.mktemp("backup")
+    with instead(settings_of("", made), django_db_blocker):
+        call_command("migrate", verbosity=0)
+        booking, movement = BookingFactory(), MovementFactory(quantity=1)
+        for number in range(PHOTOS):
+            Photo.objects.create(
+                booking=booking, name=f"{number:032x}", full=os.urandom(300_000), picture=os.urandom(50_000),
+                width=1600, height=1200, added_at=NOON, added_by=movement.by,
+            )  # fmt: skip
+        Movement.objects.bulk_create(
+            Movement(item=movement.item, kind="counted", quantity=1, at=NOON, by=movement.by) for _ in range(MOVEMENTS)
+        )
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        yield made
+
+
+@pytest.fixture(scope="module")
+def beside(folder: Path) -> "Iterator[subprocess.Popen[str]]":
+    """The other program, told by a line what to do."""
+    ours = {"GARLANDRY_DATA": str(folder), "GARLANDRY_HTTPS": "0", "DATABASE_URL": ""}
+    words = [sys.executable, "-c", BESIDE, *map(str, (folder / "garlandry.sqlite3", folder / "kept", folder / "copy"))]
+    with subprocess.Popen(
+        words, cwd=ROOT, env=os.environ | ours, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    ) as program:
+        yield program
+        assert program.stdin is not None
+        program.stdin.close()
+
+
+def seconds(program: "subprocess.Popen[str]", what: str) -> float:
+    """How long it took over something."""
+    assert program.stdin is not None and program.stdout is not None
+    program.stdin.write(f"{what}\n")
+    program.stdin.flush()
+    return float(json.loads(program.stdout.readline()))
+
+
+@contextmanager
+def writing(by: User, items: list[Item]) -> Iterator[list[tuple[float, float]]]:
+    """Everybody receives something again and again: when each began, and how long it took."""
+    waited: list[tuple[float, float]] = []
+    stop = threading.Event()
+
+    def write(item: Item) -> None:
+        try:
+            while not stop.is_set():
+                begun = perf_counter()
+                actions.receive(item=item, quantity=1, by=by, at=NOON)
+                waited.append((begun, perf_counter() - begun))
+                sleep(PAUSE_SECONDS)
+        finally:
+            connections.close_all()
+
+    threads = [threading.Thread(target=write, args=[item]) for item in items]
+    for thread in threads:
+        thread.start()
+    try:
+        yield waited
+    finally:
+        stop.set()
+        for thread in threads:
+            thread.join()
+
+
+def p95(waited: list[tuple[float, float]], spans: list[tuple[float, float]]) -> float:
+    """The time within which 95 % of those came back that began or were under way in any of the spans."""
+    found = [took for begun, took in waited if any(begun < end and begun + took > start for start, end in spans)]
+    return quantiles(found, n=20)[-1]
+
+
+def test_a_backup_takes_no_more_than_copying_with_care_and_writers_hardly_notice(folder, beside):
+    by: User = UserFactory()
+    items: list[Item] = [ItemFactory() for _ in range(WRITERS)]
+    size = (folder / "garlandry.sqlite3").stat().st_size
+    took: dict[str, list[float]] = {"copy": [], "copy and compare": [], "backup": []}
+    quiet: list[tuple[float, float]] = []
+    busy: list[tuple[float, float]] = []
+    with writing(by, items) as waited:
+        seconds(beside, "backup")
+        for _ in range(ROUNDS):
+            for what, each in took.items():
+                begun = perf_counter()
+                each.append(seconds(beside, what))
+                if what == "backup":
+                    busy.append((begun, perf_counter()))
+            begun = perf_counter()
+            sleep(took["backup"][-1] / 2)
+            quiet.append((begun, perf_counter()))
+    usual, slowed = p95(waited, quiet), p95(waited, busy)
+    longest = max(time for _, time in waited)
+    bare, careful = (median(took["backup"]) / median(took[what]) for what in ("copy", "copy and compare"))
+    print(
+        f"\n{size / MIB:.0f} MiB: backed up in {median(took['backup']):.2f} s, copied in {median(took['copy']):.2f} s"
+        f" ({bare:.1f} times), copied and compared in {median(took['copy and compare']):.2f} s ({careful:.1f} times);"
+        f" 95 % of writers waited at most {1000 * usual:.0f} ms while all was quiet and {1000 * slowed:.0f} ms during"
+        f" a backup ({slowed / usual:.1f} times), the longest {1000 * longest:.0f} ms"
+    )
+    (kept,) = (folder / "kept").glob("garlandry-*.tar")
+    assert read_archive(kept).manifest["tables"]["bookings_photo"]["rows"] == PHOTOS
+    assert careful <= 6
+    assert median(took["backup"]) <= 5
+    assert slowed <= 5 * usual
