@@ -2,7 +2,6 @@
 
 import datetime as dt
 from datetime import timedelta
-from functools import cache
 
 import pytest
 from hypothesis import given
@@ -377,38 +376,6 @@ def test_the_first_promises_together_lack_the_largest_excess_of_need_over_supply
         )
         lacking = sum(hit.short for hit in allocate(on_hand, arrivals, needs[:first], TODAY))
         assert lacking == max(0, excess)
-
-
-def most_served(on_hand, arrivals, needs):
-    """The most balloons that any way of serving `needs` hands out, by trying every way."""
-    days = (TODAY, *(a.day for a in arrivals))
-
-    @cache
-    def best(index, left):
-        if index == len(needs):
-            return 0
-        in_time = sum(1 for lot_day in days if lot_day <= needs[index].day)
-        return max(given + best(index + 1, rest) for given, rest in ways(needs[index].quantity, left, in_time))
-
-    def ways(wanted, left, in_time):
-        """Each way of taking up to `wanted` from the first `in_time` lots: how many, and what is left."""
-        if in_time == 0:
-            yield 0, left
-            return
-        for taken in range(min(wanted, left[in_time - 1]) + 1):
-            rest = (*left[: in_time - 1], left[in_time - 1] - taken, *left[in_time:])
-            for more, after in ways(wanted - taken, rest, in_time - 1):
-                yield taken + more, after
-
-    return best(0, (on_hand, *(a.quantity for a in arrivals)))
-
-
-@given(SHELVES, SMALL_ARRIVALS, SMALL_NEEDS)
-def test_each_promise_gets_what_the_earlier_ones_can_spare_by_every_possible_way(on_hand, arrivals, needs):
-    served = [most_served(on_hand, arrivals, needs[:first]) for first in range(len(needs) + 1)]
-    short = {hit.booking: hit.short for hit in allocate(on_hand, arrivals, needs, TODAY)}
-    for n, promise in enumerate(needs):
-        assert promise.quantity - short.get(promise.booking, 0) == served[n + 1] - served[n]
 
 
 @given(SHELVES, ARRIVALS, NEEDS)
