@@ -4,7 +4,7 @@ Each action is one transaction, takes who did it and when, and refuses with a se
 for a decision, or a promise is written, the items are locked in the order of their keys.
 """
 
-from stock.actions.buying import ChosenLine, MadeOrder, make_orders
+from stock.actions.buying import ChosenLine, ChosenOrder, MadeOrder, make_orders
 from stock.actions.counting import (
     CountRefusal,
     change_rules,
@@ -63,6 +63,7 @@ from stock.actions.taking_over import SpreadsheetRefusal, send_in, take_over
 __all__ = [
     "STARTER_COLOURS",
     "ChosenLine",
+    "ChosenOrder",
     "CountRefusal",
     "KitRefusal",
     "MadeOrder",

@@ -30,8 +30,7 @@ def plan_order(*, supplier: Supplier, lines: Sequence[tuple[Offer, int]], by: Us
     if not lines:
         raise OrderRefusal("An order needs at least one pack (got none).")
     order = Order.objects.create(supplier=supplier, created_at=at, created_by=by)
-    for offer, packs in lines:
-        _add(order, offer, packs)
+    add_lines(order, lines)
     return order
 
 
@@ -40,7 +39,7 @@ def add_to_planned_order(*, offer: Offer, packs: int, by: User, at: datetime) ->
     """Add packs to the order being planned with the offer's supplier, or start one."""
     planned = lock_planned([offer.supplier_id])
     order = planned[0] if planned else Order.objects.create(supplier_id=offer.supplier_id, created_at=at, created_by=by)
-    _add(order, offer, packs)
+    add_lines(order, [(offer, packs)])
     return order
 
 
@@ -176,6 +175,12 @@ def lock_planned(suppliers: Iterable[int]) -> list[Order]:
     list(Supplier.objects.select_for_update(of=("self",)).filter(pk__in=keys).order_by("pk"))
     planned = Order.objects.filter(supplier__in=keys, state=Order.State.PLANNED).order_by("pk")
     return list(planned.select_for_update(of=("self",)))
+
+
+def add_lines(order: Order, lines: Iterable[tuple[Offer, int]]) -> None:
+    """So many packs of each offer more on an order being planned, which is held already."""
+    for offer, packs in lines:
+        _add(order, offer, packs)
 
 
 def _locked(key: int) -> Order:

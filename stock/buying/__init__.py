@@ -6,6 +6,7 @@ depends on everything that is bought there, so no item can be settled by itself.
 
 from stock.buying.problem import (
     BuyingError,
+    Draft,
     Missing,
     NoPlan,
     Pack,
@@ -20,6 +21,7 @@ from stock.buying.solving import MOST_SECONDS, cheapest_plan
 __all__ = [
     "MOST_SECONDS",
     "BuyingError",
+    "Draft",
     "Missing",
     "NoPlan",
     "Pack",

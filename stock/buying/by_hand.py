@@ -7,23 +7,18 @@ What an order is lifted to, its least or free delivery, is part of every price t
 
 import time
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from itertools import combinations
-from math import gcd
 from typing import NamedTuple
 
+from stock.buying.one_item import Open, Place, packs_for
 from stock.buying.problem import Delivery, Pack, Problem, Step
 from stock.buying.result import Counts, unmet
 
 _MOST_TRIED = 64
-_LONGEST_TABLE = 2_000
 _ENDLESS = float("inf")
-_MOST_COST = 1 << 62
-
-Place = tuple[int, Delivery]
-Open = frozenset[Delivery]
 
 
 class _Part(NamedTuple):
@@ -72,9 +67,13 @@ class _Search:
 
     def __init__(self, problem: Problem, until: float) -> None:
         self.problem, self.until = problem, until
-        self.every = frozenset(delivery for found in problem.deliveries.values() for delivery in found)
+        found = frozenset(delivery for found in problem.deliveries.values() for delivery in found)
+        # One order may join a draft: here it is the slowest, which most can wait for.
+        slowest = {supplier: max((d.days for d in found if d[::2] == (supplier, True)), default=0)
+                   for supplier in problem.drafts}  # fmt: skip
+        self.every = frozenset(d for d in found if not d.joins or d.days == slowest[d.supplier])
         self.places = {
-            item: frozenset(d for pack in problem.packs_of[item] for d in problem.deliveries[pack.key])
+            item: self.every.intersection(d for pack in problem.packs_of[item] for d in problem.deliveries[pack.key])
             for item in problem.steps
         }
         self.near = cache(lambda item, open_: self.places[item] & open_)
@@ -84,7 +83,7 @@ class _Search:
         self.fillers: dict[Delivery, list[Pack]] = {delivery: [] for delivery in self.every}
         for pack in problem.packs.values():
             if pack.price_minor and pack.key not in problem.fixed:
-                for delivery in problem.deliveries[pack.key]:
+                for delivery in self.every.intersection(problem.deliveries[pack.key]):
                     self.fillers[delivery].append(pack)
 
     @property
@@ -229,7 +228,7 @@ class _Search:
             rides = [delivery for delivery in self.problem.deliveries[key] if delivery in open_]
             if not rides:
                 return None
-            packs[key, min(rides, key=lambda delivery: delivery.days)] = number
+            packs[key, min(rides, key=lambda delivery: (delivery.days, not delivery.joins))] = number
         return self._priced(packs)
 
     def _priced(self, packs: Mapping[Place, int]) -> _Part:
@@ -242,7 +241,7 @@ class _Search:
         """The cheapest found for one item: its steps met one by one, or from one of them on all that is wanted."""
         steps = self.problem.steps[item]
         ways = [steps, *((*steps[:n], Step(steps[n].days, steps[-1].quantity)) for n in range(len(steps) - 1))]
-        found = [_cover(self.problem, item, open_, way) for way in ways]
+        found = [packs_for(self.problem, item, open_, way) for way in ways]
         parts = [self._priced(packs) for packs in found if packs is not None]
         return min(parts, key=lambda part: sum(part.spent.values()), default=None)
 
@@ -250,19 +249,19 @@ class _Search:
         """The cheapest way to place an order of so much: as it is, or lifted to its least or to free delivery."""
         if not is_order:
             return _Lift(0)
-        terms = self.problem.terms[delivery.supplier]
-        wanted = {spend, max(spend, terms.minimum_minor), max(spend, terms.free_from_minor or 0)}
+        least, charge = self.problem.least(delivery), self.problem.charge
+        wanted = {spend, max(spend, least), max(spend, self.problem.free_from(delivery) or 0)}
         ways = []
         for amount in sorted(wanted):
             if amount == spend:
-                if spend >= terms.minimum_minor:
-                    ways.append(_Lift(spend + terms.charge(spend)))
+                if spend >= least:
+                    ways.append(_Lift(spend + charge(delivery, spend)))
                 continue
             for pack in self.fillers[delivery]:
                 packs = -(-(amount - spend) // pack.price_minor)
                 lifted = spend + packs * pack.price_minor
-                if lifted >= terms.minimum_minor:
-                    ways.append(_Lift(lifted + terms.charge(lifted), pack.key, packs))
+                if lifted >= least:
+                    ways.append(_Lift(lifted + charge(delivery, lifted), pack.key, packs))
         return min(ways, default=_Lift(_ENDLESS))
 
 
@@ -280,79 +279,3 @@ def _starts(every: Open) -> Iterator[Open]:
                 return
             tried += 1
             yield frozenset(some)
-
-
-def _cover(problem: Problem, item: int, open_: Open, steps: Sequence[Step]) -> dict[Place, int] | None:
-    """The packs of one item, each step met in its turn with what came before."""
-    choice: Counter[Place] = Counter()
-    for step in steps:
-        have = sum(
-            problem.packs[key].size * number
-            for (key, delivery), number in choice.items()
-            if step.waits_for(delivery.days)
-        )
-        for pack in problem.packs_of[item]:
-            have += pack.size * problem.fixed.get(pack.key, 0)
-        lacks = step.quantity - have
-        if lacks <= 0:
-            continue
-        rides = list(_rides(problem, item, step, open_))
-        if not rides:
-            return None
-        choice.update(_cheapest_mix(lacks, rides))
-    return dict(choice)
-
-
-def _rides(problem: Problem, item: int, step: Step, open_: Open) -> Iterator[tuple[Pack, Delivery]]:
-    """Each pack with the slowest open delivery that is in time for a step."""
-    for pack in problem.packs_of[item]:
-        if pack.key in problem.fixed:
-            continue
-        fitting = [d for d in problem.deliveries[pack.key] if d in open_ and step.waits_for(d.days)]
-        if fitting:
-            yield pack, max(fitting, key=lambda delivery: delivery.days)
-
-
-def _cheapest_mix(lacks: int, rides: Sequence[tuple[Pack, Delivery]]) -> dict[Place, int]:
-    """The cheapest packs that hold `lacks` or more: exact, unless the table for it would be long."""
-    worth = _not_outdone(rides)
-    unit = gcd(*(pack.size for pack, _ in worth))
-    rows = -(-lacks // unit)
-    if rows > _LONGEST_TABLE:
-        pack, delivery = min(worth, key=lambda ride: -(-lacks // ride[0].size) * ride[0].price_minor)
-        return {(pack.key, delivery): -(-lacks // pack.size)}
-    numbers = _numbers(rows, tuple((pack.size // unit, pack.price_minor) for pack, _ in worth))
-    return {(worth[n][0].key, worth[n][1]): number for n, number in numbers}
-
-
-def _not_outdone(rides: Sequence[tuple[Pack, Delivery]]) -> list[tuple[Pack, Delivery]]:
-    """Those of which no other holds as many for as little."""
-    worth: list[tuple[Pack, Delivery]] = []
-    for ride in sorted(rides, key=lambda ride: (-ride[0].size, ride[0].price_minor)):
-        if not worth or ride[0].price_minor < worth[-1][0].price_minor:
-            worth.append(ride)
-    return worth
-
-
-@lru_cache(maxsize=20_000)
-def _numbers(rows: int, packs: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
-    """How many of which pack, by its place: the cheapest that hold so many units, and of those the fewest packs.
-
-    A pack is its size in units and its price; they go from the largest and dearest to the smallest and cheapest.
-    """
-    # What it costs to hold so many units, in how many packs, and the last pack bought for it.
-    table: list[tuple[int, int, int]] = [(0, 0, -1)]
-    for units in range(1, rows + 1):
-        best = (_MOST_COST, 0, -1)
-        for n, (size, price) in enumerate(packs):
-            cost, number, _ = table[units - size if units > size else 0]
-            if (cost + price, number + 1) < best[:2]:
-                best = (cost + price, number + 1, n)
-        table.append(best)
-    numbers: Counter[int] = Counter()
-    units = rows
-    while units > 0:
-        n = table[units][2]
-        numbers[n] += 1
-        units -= packs[n][0]
-    return tuple(numbers.items())

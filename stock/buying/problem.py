@@ -3,6 +3,9 @@
 An order arrives when its slowest line does. So a supplier's packs are put into deliveries, each with the days it takes:
 a pack may go into any that is no quicker than itself, and serves the needs that can wait for it. Deliveries that could
 always be merged into a slower one are left out, and what remains is one a supplier, nearly always.
+
+Where an order is being planned with a supplier, one delivery may join it. What is on it counts towards the supplier's
+least order and free delivery, and its own delivery is paid already: joining it costs none, and may save that one.
 """
 
 from collections import defaultdict
@@ -77,6 +80,18 @@ class Terms:
         return 0 if free else self.delivery_minor
 
 
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An order being planned with a supplier already: what its packs come to, and the days its slowest line takes."""
+
+    goods_minor: int
+    days: int = 0
+
+    def __post_init__(self) -> None:
+        if self.goods_minor < 0 or self.days < 0:
+            raise BuyingError(f"A draft must be of 0 or more (got {self.goods_minor:,} in {self.days:,} days).")
+
+
 class Missing(NamedTuple):
     """What cannot be bought in time. `soonest` is the first day any of it would come; None where nobody sells it."""
 
@@ -87,10 +102,11 @@ class Missing(NamedTuple):
 
 
 class Delivery(NamedTuple):
-    """One order with one supplier, that arrives so many days after it is placed."""
+    """One order with one supplier, that arrives so many days after it is placed; or what `joins` the draft there is."""
 
     supplier: int
     days: int
+    joins: bool = False
 
 
 class Step(NamedTuple):
@@ -119,6 +135,26 @@ class Problem:
     fixed: Mapping[int, int]
     missing: tuple[Missing, ...]
     packs_of: Mapping[int, tuple[Pack, ...]]
+    drafts: Mapping[int, Draft]
+
+    def least(self, delivery: Delivery) -> int:
+        """What must be bought in a delivery at the least, in minor units, if anything is."""
+        return max(self.terms[delivery.supplier].minimum_minor - self._there(delivery), 0)
+
+    def free_from(self, delivery: Delivery) -> int | None:
+        """How much bought in a delivery makes it free; None where nothing does, or it costs nothing more anyway."""
+        terms, there = self.terms[delivery.supplier], self._there(delivery)
+        if terms.free_from_minor is None or (delivery.joins and there >= terms.free_from_minor):
+            return None
+        return terms.free_from_minor - there
+
+    def charge(self, delivery: Delivery, spent_minor: int) -> int:
+        """What is paid more for deliveries where so much is bought in this one; below 0 where a draft's is saved."""
+        terms, there = self.terms[delivery.supplier], self._there(delivery)
+        return terms.charge(there + spent_minor) - (terms.charge(there) if delivery.joins else 0)
+
+    def _there(self, delivery: Delivery) -> int:
+        return self.drafts[delivery.supplier].goods_minor if delivery.joins else 0
 
     def total(self, item: int) -> int:
         """How many of an item are to be bought in all."""
@@ -133,10 +169,12 @@ def problem_of(
     today: date,
     pins: Mapping[int, int] | None = None,
     forbids: Set[int] = frozenset(),
+    drafts: Mapping[int, Draft] | None = None,
 ) -> Problem:
     """The purchase with what cannot arrive set aside. Raises BuyingError for a pin of a pack that cannot help.
 
-    `pins` fix how many packs are bought, by the pack's key; 0 of it is the same as forbidding it.
+    `pins` fix how many packs are bought, by the pack's key; 0 of it is the same as forbidding it. `drafts` are the
+    orders being planned already, by supplier.
     """
     pins = {} if pins is None else dict(pins)
     forbidden = set(forbids) | {key for key, number in pins.items() if number == 0}
@@ -165,15 +203,18 @@ def problem_of(
     packs_of: dict[int, list[Pack]] = defaultdict(list)
     for pack in useful.values():
         packs_of[pack.item].append(pack)
+    asked_for = {pack.supplier: terms.get(pack.supplier, Terms()) for pack in useful.values()}
+    found_drafts = {supplier: draft for supplier, draft in (drafts or {}).items() if supplier in asked_for}
     return Problem(
         today=today,
         steps={item: found for item, found in steps.items() if found},
         packs=useful,
-        deliveries=_deliveries(useful.values(), steps),
-        terms={pack.supplier: terms.get(pack.supplier, Terms()) for pack in useful.values()},
+        deliveries=_deliveries(useful.values(), steps, asked_for, found_drafts),
+        terms=asked_for,
         fixed=fixed,
         missing=tuple(missing),
         packs_of={item: tuple(found) for item, found in packs_of.items()},
+        drafts=found_drafts,
     )
 
 
@@ -197,7 +238,12 @@ def _in_time(
     return tuple(steps), missing
 
 
-def _deliveries(packs: Iterable[Pack], steps: Mapping[int, tuple[Step, ...]]) -> dict[int, tuple[Delivery, ...]]:
+def _deliveries(
+    packs: Iterable[Pack],
+    steps: Mapping[int, tuple[Step, ...]],
+    terms: Mapping[int, Terms],
+    drafts: Mapping[int, Draft],
+) -> dict[int, tuple[Delivery, ...]]:
     """For each pack, the deliveries it may go into: no quicker than itself, and in time for something."""
     by_supplier: dict[int, list[Pack]] = defaultdict(list)
     for pack in packs:
@@ -211,13 +257,26 @@ def _deliveries(packs: Iterable[Pack], steps: Mapping[int, tuple[Step, ...]]) ->
             # A quicker delivery is no use where everything in it could as well wait for the next slower one.
             if not all(_helps_alike(quick, levels[-1], steps[pack.item]) for pack in riders):
                 levels.append(quick)
+        possible = _with_draft(supplier, levels, terms[supplier], drafts.get(supplier))
         for pack in offered:
             allowed[pack.key] = tuple(
-                Delivery(supplier, days)
-                for days in levels
-                if days >= pack.lead_days and any(step.waits_for(days) for step in steps[pack.item])
+                delivery
+                for delivery in possible
+                if delivery.days >= pack.lead_days and any(step.waits_for(delivery.days) for step in steps[pack.item])
             )
     return allowed
+
+
+def _with_draft(supplier: int, levels: list[int], terms: Terms, draft: Draft | None) -> list[Delivery]:
+    """A delivery for every level, slowest first; and those that join the draft, no quicker than its own lines."""
+    fresh = [Delivery(supplier, days) for days in levels]
+    if draft is None:
+        return fresh
+    if terms.delivery_minor or terms.minimum_minor:
+        return fresh + [Delivery(supplier, days, True) for days in sorted({max(draft.days, days) for days in levels})]
+    # Nothing is asked for another order: what is as quick joins the draft, so that there is one order and not two.
+    slowest = fresh[0]
+    return [slowest._replace(joins=True), *fresh[1:]] if draft.days <= slowest.days else fresh
 
 
 def _helps_alike(quick: int, slow: int, steps: tuple[Step, ...]) -> bool:

@@ -32,12 +32,17 @@ class PlannedLine:
 
 @dataclass(frozen=True)
 class PlannedOrder:
-    """One order with one supplier, placed today: its lines, and the day the slowest of them arrives."""
+    """One order with one supplier, placed today: its lines, and the day the slowest of them arrives.
+
+    Or what `joins` the order being planned with them: then `delivery_minor` is what delivery costs more by it, which is
+    nothing, or less than nothing where the whole order comes free by it.
+    """
 
     supplier: int
     arrives_on: date
     lines: tuple[PlannedLine, ...]
     delivery_minor: int
+    joins: bool = False
 
     @property
     def goods_minor(self) -> int:
@@ -102,8 +107,10 @@ def unmet(problem: Problem, counts: Counts) -> list[str]:
                 broken.append(f"item {item} has {have} of {step.quantity} after {step.days} days")
     broken += [f"pack {key} is fixed at {n}" for key, n in problem.fixed.items() if bought[key] != n]
     for delivery, spend in spent.items():
-        if spend < problem.terms[delivery.supplier].minimum_minor:
+        if spend < problem.least(delivery):
             broken.append(f"{delivery} comes to {spend} only")
+    joining = [delivery.supplier for delivery in spent if delivery.joins]
+    broken += [f"two orders join the draft of {supplier}" for supplier in set(joining) if joining.count(supplier) > 1]
     return broken
 
 
@@ -112,11 +119,12 @@ def cost_of(problem: Problem, counts: Counts) -> int:
     spent: dict[Delivery, int] = defaultdict(int)
     for (key, delivery), number in counts.items():
         spent[delivery] += number * problem.packs[key].price_minor
-    return sum(spend + problem.terms[delivery.supplier].charge(spend) for delivery, spend in spent.items())
+    return sum(spend + problem.charge(delivery, spend) for delivery, spend in spent.items())
 
 
 def plan_of(problem: Problem, counts: Counts, *, is_proven: bool, ties_are_settled: bool) -> PurchasePlan:
-    """A choice of packs as orders, one for each delivery."""
+    """A choice of packs as orders, one for each delivery; what may as well join a draft does."""
+    counts = _joined(problem, counts)
     by_delivery: dict[Delivery, list[PlannedLine]] = defaultdict(list)
     left_over: dict[int, int] = defaultdict(int)
     for (key, delivery), number in sorted(counts.items()):
@@ -126,9 +134,11 @@ def plan_of(problem: Problem, counts: Counts, *, is_proven: bool, ties_are_settl
     orders = []
     for delivery, lines in sorted(by_delivery.items()):
         days = max(line.pack.lead_days for line in lines)
-        charge = problem.terms[delivery.supplier].charge(sum(line.cost_minor for line in lines))
+        if delivery.joins:
+            days = max(days, problem.drafts[delivery.supplier].days)
+        charge = problem.charge(delivery, sum(line.cost_minor for line in lines))
         arrives = problem.today + timedelta(days=days)
-        orders.append(PlannedOrder(delivery.supplier, arrives, tuple(lines), charge))
+        orders.append(PlannedOrder(delivery.supplier, arrives, tuple(lines), charge, delivery.joins))
     return PurchasePlan(
         orders=tuple(orders),
         missing=problem.missing,
@@ -137,6 +147,21 @@ def plan_of(problem: Problem, counts: Counts, *, is_proven: bool, ties_are_settl
         is_proven=is_proven,
         ties_are_settled=ties_are_settled,
     )
+
+
+def _joined(problem: Problem, counts: Counts) -> Counts:
+    """The same packs, with a delivery as part of the draft of its supplier wherever that is as good."""
+    for supplier in problem.drafts:
+        used = {delivery for _, delivery in counts if delivery.supplier == supplier}
+        if any(delivery.joins for delivery in used):
+            continue
+        for delivery in sorted(used, reverse=True):
+            joining = delivery._replace(joins=True)
+            other = {(key, joining if to == delivery else to): number for (key, to), number in counts.items()}
+            if not unmet(problem, other) and cost_of(problem, other) <= cost_of(problem, counts):
+                counts = other
+                break
+    return counts
 
 
 def _alone(problem: Problem) -> int:
@@ -155,7 +180,7 @@ def _alone(problem: Problem) -> int:
         spent[supplier] += cost
     total = 0
     for supplier, spend in spent.items():
-        terms = problem.terms[supplier]
-        paid = max(spend, terms.minimum_minor)
-        total += paid + terms.charge(paid)
+        delivery = Delivery(supplier, 0, supplier in problem.drafts)
+        paid = max(spend, problem.least(delivery))
+        total += paid + problem.charge(delivery, paid)
     return total

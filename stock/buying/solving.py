@@ -10,6 +10,9 @@ delivery is not earned. With amounts in minor units:
              Σ price·(b + e) ≥ free·(used − paid) for every delivery: used and not paid means it was earned
              Σ price·(b + e) ≥ minimum·used
 
+What joins a draft has what is on it taken off `free` and `minimum`; its delivery is paid, so that free delivery earned
+is a charge less. Of a supplier's deliveries one may join.
+
 Then again with that cost as a limit, for the fewest packs and of those for the fewest left over.
 The solver's answer is only believed after it was added up again in whole numbers.
 """
@@ -128,8 +131,12 @@ def _model(problem: Problem) -> _Model:
     spent: dict[Delivery, list[tuple[int, float]]] = {delivery: [] for delivery in deliveries}
     for delivery in deliveries:
         terms = problem.terms[delivery.supplier]
-        if terms.delivery_minor or terms.minimum_minor:
+        if terms.delivery_minor or terms.minimum_minor or delivery.joins:
             model.used[delivery] = model.column(1)
+    for supplier in problem.drafts:
+        joining = [(column, 1.0) for delivery, column in model.used.items() if delivery[::2] == (supplier, True)]
+        if len(joining) > 1:
+            model.rows.append((joining, 0, 1))
     covering: dict[int, list[tuple[int, int, int]]] = {}
     for key, pack in sorted(problem.packs.items()):
         columns = []
@@ -162,8 +169,8 @@ def _pack_columns(
     numbers = [(enough, False)]
     if pack.key not in problem.fixed and price:
         # Up to the least order; and beyond it, less than the delivery it saves.
-        extra = -(-terms.minimum_minor // pack.price_minor)
-        if terms.free_from_minor is not None and terms.delivery_minor:
+        extra = -(-problem.least(delivery) // pack.price_minor)
+        if problem.free_from(delivery) is not None and terms.delivery_minor:
             extra += (terms.delivery_minor - 1) // pack.price_minor
         if extra:
             numbers.append((extra, True))
@@ -181,18 +188,22 @@ def _terms(model: _Model, problem: Problem, delivery: Delivery, spent: list[tupl
     if delivery not in model.used:
         return
     used = model.used[delivery]
-    terms = problem.terms[delivery.supplier]
-    if terms.minimum_minor:
-        least = -(-terms.minimum_minor // scale)
+    least, free = problem.least(delivery), problem.free_from(delivery)
+    if least:
+        least = -(-least // scale)
         model.rows.append(([*spent, (used, -least)], 0, float("inf")))
-    if not terms.delivery_minor or terms.free_from_minor == 0:
+    fee = problem.terms[delivery.supplier].delivery_minor // scale
+    if not fee or free == 0:
         return
-    fee = terms.delivery_minor // scale
-    if terms.free_from_minor is None:
-        model.cost[used] = fee
+    if free is None:
+        # A draft pays for its own delivery, whether it is joined or not.
+        if not delivery.joins:
+            model.cost[used] = fee
         return
     paid = model.column(1, fee)
-    free = -(-terms.free_from_minor // scale)
+    if delivery.joins:
+        model.cost[used] = -fee
+    free = -(-free // scale)
     model.rows.append(([(paid, 1), (used, -1)], float("-inf"), 0))
     model.rows.append(([*spent, (used, -free), (paid, free)], 0, float("inf")))
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from stock.actions import ChosenLine
+from stock.actions import ChosenLine, ChosenOrder
 from stock.buying.problem import MOST_PACKS
 from stock.forms.fields import WholeNumber
 from stock.models import Offer
@@ -66,12 +66,16 @@ class PlanForm(forms.Form):
         return self[f"no_{offer.pk}"]
 
 
-def chosen_orders(lines: Iterable[str]) -> list[list[ChosenLine]]:
-    """The lines a page of a plan carries, each "order:offer:packs:price", by order; what is garbled is left out."""
+def chosen_orders(lines: Iterable[str], joining: Iterable[str]) -> list[ChosenOrder]:
+    """The lines a page of a plan carries, each "order:offer:packs:price", by order; what is garbled is left out.
+
+    `joining` are the numbers of the orders that join one being planned.
+    """
     orders: dict[int, list[ChosenLine]] = {}
     for text in list(lines)[:MOST_LINES]:
         parts = text.split(":")
         if len(parts) == 4 and all(part.isascii() and part.isdigit() and len(part) < 16 for part in parts):
             order, offer, packs, price = map(int, parts)
             orders.setdefault(order, []).append(ChosenLine(offer, packs, price))
-    return [found for _, found in sorted(orders.items())]
+    joins = set(joining)
+    return [ChosenOrder(found, joins=str(order) in joins) for order, found in sorted(orders.items())]

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Set
 from dataclasses import dataclass
 from datetime import date
 
-from stock.buying import Missing, Pack, PlannedLine, PurchasePlan, Terms, Want, cheapest_plan, problem_of
+from stock.buying import Draft, Missing, Pack, PlannedLine, PurchasePlan, Terms, Want, cheapest_plan, problem_of
 from stock.models import Item, Offer, Order, Supplier
 from stock.queries.board import Board, cover_board
 from stock.queries.board_rows import BoardRow, StandIn
@@ -16,11 +16,17 @@ PLANNED_WEEKS = 26
 
 @dataclass(frozen=True)
 class Shortfall:
-    """What is short beyond what is on its way or planned, and every offer of it."""
+    """What is short beyond what is on its way or planned, and every offer of it.
+
+    `planned` is the order being planned with a supplier, by the supplier's key, the oldest of them; `drafts` what a
+    plan must know of it.
+    """
 
     board: Board
     wants: tuple[Want, ...]
     offers: Mapping[int, Offer]
+    planned: Mapping[int, Order]
+    drafts: Mapping[int, Draft]
     digest: str
 
     def rows(self) -> dict[int, BoardRow]:
@@ -77,7 +83,7 @@ class Purchase:
 
 
 def shortfall(today: date, *, with_open: bool) -> Shortfall:
-    """What must be bought, over half a year. Six statements, always."""
+    """What must be bought, over half a year. Nine statements at the most."""
     board = cover_board(today, weeks=PLANNED_WEEKS, with_open=with_open)
     wants = tuple(want for row in board.short_rows for want in wants_of(row, board.until))
     items = {row.item.pk: row.item for row in board.rows}
@@ -85,8 +91,31 @@ def shortfall(today: date, *, with_open: bool) -> Shortfall:
     for offer in Offer.objects.filter(item__in={want.item for want in wants}).select_related("supplier").order_by("pk"):
         offer.item = items[offer.item_id]
         offers[offer.pk] = offer
-    said = sorted((want.item, want.quantity, str(want.by)) for want in wants)
-    return Shortfall(board, wants, offers, hashlib.sha256(repr((with_open, said)).encode()).hexdigest()[:32])
+    planned = _planned({offer.supplier_id for offer in offers.values()})
+    drafts = {supplier: draft_of(order) for supplier, order in planned.items()}
+    said = (
+        sorted((want.item, want.quantity, str(want.by)) for want in wants),
+        sorted((supplier, planned[supplier].pk, draft.goods_minor, draft.days) for supplier, draft in drafts.items()),
+    )
+    digest = hashlib.sha256(repr((with_open, said)).encode()).hexdigest()[:32]
+    return Shortfall(board, wants, offers, planned, drafts, digest)
+
+
+def _planned(suppliers: Set[int]) -> dict[int, Order]:
+    """The oldest order being planned with each supplier, by the supplier's key; one without lines is none yet."""
+    orders = Order.objects.filter(supplier__in=suppliers, state=Order.State.PLANNED).order_by("-pk")
+    with_lines = orders.prefetch_related("lines").select_related("supplier").prefetch_related("supplier__offers")
+    return {order.supplier_id: order for order in with_lines if order.lines.all()}
+
+
+def draft_of(order: Order) -> Draft:
+    """An order being planned as a plan sees it. A line that is offered no more takes no days that anybody knows."""
+    lead_days = {(offer.item_id, offer.pack_size): offer.lead_days for offer in order.supplier.offers.all()}
+    lines = order.lines.all()
+    return Draft(
+        sum(line.cost_minor for line in lines),
+        max((lead_days.get((line.item_id, line.pack_size), 0) for line in lines), default=0),
+    )
 
 
 def wants_of(row: BoardRow, until: date) -> list[Want]:
@@ -121,14 +150,10 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
     ]
     suppliers = {offer.supplier_id: offer.supplier for offer in found.offers.values()}
     terms = {key: terms_of(supplier) for key, supplier in suppliers.items()}
-    problem = problem_of(found.wants, packs, terms, today=today, pins=pins, forbids=forbids)
+    problem = problem_of(found.wants, packs, terms, today=today, pins=pins, forbids=forbids, drafts=found.drafts)
     plan = cheapest_plan(problem)
     rows = found.rows()
     left_over = dict(plan.left_over)
-    bought_from = [order.supplier for order in plan.orders]
-    planned = Order.objects.filter(supplier__in=bought_from, state=Order.State.PLANNED).order_by("-pk")
-    # The oldest of a supplier's is written here last: it is the one that is added to.
-    joins = {order.supplier_id: order for order in planned}
     orders = []
     for order in plan.orders:
         # What is left over of an item is said once, at its last line.
@@ -139,7 +164,7 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
         orders.append(
             OrderToMake(
                 suppliers[order.supplier],
-                joins.get(order.supplier),
+                found.planned[order.supplier] if order.joins else None,
                 order.arrives_on,
                 tuple(lines),
                 order.goods_minor,

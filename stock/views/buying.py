@@ -33,7 +33,7 @@ def make(request: StudioRequest) -> HttpResponse:
 
     def act() -> str:
         made = actions.make_orders(
-            orders=chosen_orders(request.POST.getlist("line")),
+            orders=chosen_orders(request.POST.getlist("line"), request.POST.getlist("joins")),
             made_for=request.POST.get("made_for", ""),
             with_open=request.POST.get("with") == "open",
             today=timezone.localdate(),

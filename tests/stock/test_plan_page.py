@@ -3,6 +3,7 @@
 import datetime as dt
 import io
 import re
+from typing import Any
 from urllib.parse import unquote
 from uuid import uuid4
 
@@ -63,8 +64,12 @@ def quay(db):
 def made(browser, response):
     """Send the orders of a page as it stands."""
     told = response.content.decode()
-    fields = {"form_key": str(uuid4()), "made_for": re.findall(r'name="made_for" value="(\w+)"', told)[0]}
-    return browser.post(MAKE, fields | {"line": re.findall(r'name="line" value="([\d:]+)"', told)})
+    fields: dict[str, Any] = {
+        "form_key": str(uuid4()),
+        "made_for": re.findall(r'name="made_for" value="(\w+)"', told)[0],
+    }
+    fields |= {name: re.findall(rf'name="{name}" value="([\d:]+)"', told) for name in ("line", "joins")}
+    return browser.post(MAKE, fields)
 
 
 def test_a_stranger_is_sent_to_sign_in_and_crew_are_refused(client, crew_client, black):
@@ -144,13 +149,58 @@ def test_a_plan_joins_the_order_being_planned_and_says_so(owner_client, black, q
     draft = OrderFactory(supplier=quay)
     OrderLineFactory(order=draft, item=ItemFactory(), packs=3)
     page = owner_client.get(PLAN)
-    assert f"It joins order {draft.pk} , which you are planning with them." in seen(page)
+    joins = f"It joins order {draft.pk} , which you are planning with them: both come in one delivery."
+    assert f"{joins} With both, delivery is free." in seen(page)
+    # 14.50 for the pack, less the 9.00 that the draft of 45.00 would have paid for its delivery.
+    assert "Total $5.50" in seen(page)
     answer = made(owner_client, page)
     assert answer["Location"] == reverse("stock:order", args=[draft.pk])
     assert Order.objects.get() == draft
     assert draft.lines.get(item=offer.item).packs == 1
     told = seen(owner_client.get(answer["Location"]))
     assert f"What was planned already was added to: order {draft.pk} with Quay." in told
+
+
+def test_a_draft_that_comes_too_late_is_not_joined_and_another_order_is_begun(owner_client, black, quay):
+    OfferFactory(item=black, supplier=quay, pack_size=100, price_minor=1450, lead_days=5)
+    slow = OfferFactory(supplier=quay, lead_days=30)
+    draft = OrderFactory(supplier=quay)
+    OrderLineFactory(order=draft, item=slow.item, pack_size=slow.pack_size)
+    page = owner_client.get(PLAN)
+    assert "It joins" not in seen(page)
+    made(owner_client, page)
+    assert sorted(order.lines.get().item_id for order in Order.objects.all()) == sorted([black.pk, slow.item_id])
+
+
+def test_a_draft_that_was_changed_meanwhile_makes_nothing(owner_client, black, quay):
+    OfferFactory(item=black, supplier=quay, pack_size=100, price_minor=1450, lead_days=5)
+    line = OrderLineFactory(order=OrderFactory(supplier=quay), packs=3)
+    page = owner_client.get(PLAN)
+    line.packs = 1
+    line.save()
+    answer = made(owner_client, page)
+    assert answer.status_code == 422
+    assert "nothing more" in seen(answer)
+    assert OrderLine.objects.get() == line
+
+
+def test_an_order_whose_lines_were_all_taken_off_is_filled_again_and_counts_for_nothing(owner_client, black, quay):
+    OfferFactory(item=black, supplier=quay, pack_size=100, price_minor=1450, lead_days=5)
+    empty = OrderFactory(supplier=quay)
+    page = owner_client.get(PLAN)
+    assert "Delivery $9.00" in seen(page)
+    made(owner_client, page)
+    assert Order.objects.get() == empty
+    assert empty.lines.get().packs == 1
+
+
+def test_two_deliveries_of_one_supplier_are_two_orders(owner_client, quay):
+    """The slower one would hold up the other."""
+    soon, later = short(ahead=6), short("White", ahead=20)
+    OfferFactory(item=soon, supplier=quay, pack_size=100, price_minor=1450, lead_days=5)
+    OfferFactory(item=later, supplier=quay, pack_size=100, price_minor=1450, lead_days=9)
+    made(owner_client, owner_client.get(PLAN))
+    assert sorted(order.lines.get().item_id for order in Order.objects.all()) == [soon.pk, later.pk]
 
 
 def test_a_plan_does_not_join_an_order_that_was_placed(owner_client, black, quay):

@@ -128,8 +128,8 @@ def a_plan_is_made_while_what_it_joins_is_placed(done: Done) -> Scene:
     hold(done, job, {offers[0].item: 100})
 
     def plan() -> object:
-        lines = [stock.ChosenLine(offers[0].pk, 3, offers[0].price_minor)]
-        return stock.make_orders(orders=[lines], made_for=digest, with_open=False, today=TODAY, **done.said)
+        chosen = stock.ChosenOrder([stock.ChosenLine(offers[0].pk, 3, offers[0].price_minor)], joins=True)
+        return stock.make_orders(orders=[chosen], made_for=digest, with_open=False, today=TODAY, **done.said)
 
     digest = shortfall(TODAY, with_open=False).digest
 
