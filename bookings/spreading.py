@@ -1,8 +1,8 @@
-"""Prep spread over days: which job is inflated and assembled on which day, within people's hours.
+"""Prep spread over days: what of which job is done on which day, within people's hours.
 
 An integer program in quarters of an hour, over all jobs at once, solved three times by HiGHS, each time holding what
 was reached before: as little work as possible finds no place, then as little overtime as possible, then as close to
-each job's last day as possible, for balloons that are fresher last longer.
+each work's best day as possible. What comes after other work has none of it on a day on which that is not finished.
 """
 
 import time
@@ -21,13 +21,20 @@ MOST_SECONDS = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Prep:
-    """Person-minutes of a job's prep, the first day its balloons may be inflated on and the last day they must be."""
+    """Person-minutes of some of a job's prep, the first day it may be done on and the last day it must be.
+
+    `best` is the day it is best done on, the last where None. `key` tells it from the job's other prep, and `after`
+    has the keys of what of the same job must be finished before it begins, be it on the same day.
+    """
 
     booking: int
     name: str
     minutes: int
     first: date
     last: date
+    best: date | None = None
+    key: str = ""
+    after: tuple[str, ...] = ()
 
     @property
     def quarters(self) -> int:
@@ -38,6 +45,12 @@ class Prep:
     def days(self) -> list[date]:
         """The days it may be done on, the first first; none where the first comes after the last."""
         return [self.first + timedelta(days=n) for n in range((self.last - self.first).days + 1)]
+
+    def away(self, day: date) -> int:
+        """How far a day is from the best one: a day too early counts twice, for balloons that are fresher last longer
+        and the shelf holds them for their prep day."""
+        days = (day - (self.best or self.last)).days
+        return days if days >= 0 else -2 * days
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +94,10 @@ def spread(preps: Sequence[Prep], days: Mapping[date, Day], *, seconds: float = 
         return Spread({}, {}, {}, is_proven=True)
     until = time.monotonic() + seconds
     program, parts, overtime, left = _program(preps, days)
-    earliness = {
-        column: (preps[n].last - day).days for (n, day), column in parts.items() if preps[n].last != day
-    }  # fmt: skip
+    distance = {column: away for (n, day), column in parts.items() if (away := preps[n].away(day))}
     best: list[int] | None = None
     proven = True
-    for measure in (dict.fromkeys(left, 1), dict.fromkeys(overtime.values(), 1), earliness):
+    for measure in (dict.fromkeys(left, 1), dict.fromkeys(overtime.values(), 1), distance):
         solution = least(program, measure, seconds=until - time.monotonic())
         proven = proven and solution.is_proven
         if solution.values is None:
@@ -106,7 +117,8 @@ def spread(preps: Sequence[Prep], days: Mapping[date, Day], *, seconds: float = 
 def _program(
     preps: Sequence[Prep], days: Mapping[date, Day]
 ) -> tuple[IntegerProgram, dict[tuple[int, date], int], dict[date, int], list[int]]:
-    """Every job's work is on its days or left over; no day takes more than its hours and its overtime."""
+    """Every job's work is on its days or left over; no day takes more than its hours and its overtime, and nothing is
+    done before what it comes after."""
     program = IntegerProgram()
     parts: dict[tuple[int, date], int] = {}
     on: dict[date, list[tuple[int, float]]] = {}
@@ -126,7 +138,30 @@ def _program(
     for day, work in on.items():
         overtime[day] = program.column(days[day].overtime // QUARTER)
         program.rows.append(([*work, (overtime[day], -1)], float("-inf"), days[day].minutes // QUARTER))
+    _add_order(program, preps, parts)
     return program, parts, overtime, left
+
+
+def _add_order(program: IntegerProgram, preps: Sequence[Prep], parts: Mapping[tuple[int, date], int]) -> None:
+    """A column a day and earlier work says whether that is finished by then: only then may later work be done."""
+    finished: dict[tuple[int, date], int] = {}
+    for n, day in list(parts):
+        for earlier in _before(preps, n):
+            if (earlier, day) not in finished:
+                column = finished[earlier, day] = program.column(1)
+                done = [(parts[m, at], 1.0) for m, at in parts if m == earlier and at <= day]
+                program.rows.append(([*done, (column, -preps[earlier].quarters)], 0, float("inf")))
+            program.rows.append(([(parts[n, day], 1), (finished[earlier, day], -preps[n].quarters)], float("-inf"), 0))
+
+
+def _before(preps: Sequence[Prep], n: int) -> list[int]:
+    """The places of what one prep comes after."""
+    later = preps[n]
+    return [
+        place
+        for place, prep in enumerate(preps)
+        if prep.booking == later.booking and prep.key in later.after and prep.quarters
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +184,7 @@ def cures(
     """What would each alone leave nothing over, found by solving again; the least change of each sort.
 
     More minutes on one day (the day that needs fewest, the latest of those), a job begun earlier than planned but not
-    before its place in `earliest` allows, and the smallest job given up.
+    before its place in `earliest` allows, and the smallest job given up, with what is only done for it.
     """
     if not found.left_over:
         return []
@@ -161,20 +196,49 @@ def cures(
     ]
 
 
-def _fits(preps: Sequence[Prep], days: Mapping[date, Day]) -> bool:
+def fits(preps: Sequence[Prep], days: Mapping[date, Day]) -> bool:
+    """Whether all prep finds a place."""
     program, _, _, left = _program(preps, days)
     solution = least(program, dict.fromkeys(left, 1), seconds=MOST_SECONDS)
     return solution.values is not None and not any(solution.values[column] for column in left)
 
 
 def _more_hours(preps: Sequence[Prep], days: Mapping[date, Day], lacking: int) -> list[Cure]:
+    best: Cure | None = None
     for day in sorted({day for prep in preps for day in prep.days}, reverse=True):
-        hours = days.get(day, Day())
         # Rounded up, because a day's hours are counted in whole quarters.
-        more = lacking + (-hours.minutes % QUARTER)
-        if _fits(preps, {**days, day: replace(hours, minutes=hours.minutes + more)}):
-            return [Cure(day=day, minutes=more)]
-    return []
+        spare = -days.get(day, Day()).minutes % QUARTER
+        most = lacking if best is None else best.minutes - spare - QUARTER
+        if most <= 0 or not _fits_with(preps, days, day, most + spare):
+            continue
+        best = Cure(day=day, minutes=_least_minutes(preps, days, day, most) + spare)
+        if not any(prep.after for prep in preps):
+            # Nothing waits for anything: what is left over is what is needed, on any day.
+            break
+    return [best] if best is not None else []
+
+
+def _least_minutes(preps: Sequence[Prep], days: Mapping[date, Day], day: date, most: int) -> int:
+    """The fewest minutes more on a day, in quarters, with which all fits; with `most` it does.
+
+    Where work waits for other work that finds no place, less than all that is left over may be enough.
+    """
+    if not any(prep.after for prep in preps):
+        return most
+    spare = -days.get(day, Day()).minutes % QUARTER
+    low, high = 1, most // QUARTER
+    while low < high:
+        middle = (low + high) // 2
+        if _fits_with(preps, days, day, middle * QUARTER + spare):
+            high = middle
+        else:
+            low = middle + 1
+    return high * QUARTER
+
+
+def _fits_with(preps: Sequence[Prep], days: Mapping[date, Day], day: date, more: int) -> bool:
+    hours = days.get(day, Day())
+    return fits(preps, {**days, day: replace(hours, minutes=hours.minutes + more)})
 
 
 def _begun_earlier(preps: Sequence[Prep], days: Mapping[date, Day], earliest: Mapping[int, date]) -> list[Cure]:
@@ -182,7 +246,7 @@ def _begun_earlier(preps: Sequence[Prep], days: Mapping[date, Day], earliest: Ma
     for back in range(1, furthest + 1):
         for n, prep in enumerate(preps):
             begin = prep.first - timedelta(days=back)
-            if begin >= earliest.get(n, prep.first) and _fits(
+            if begin >= earliest.get(n, prep.first) and fits(
                 [*preps[:n], replace(prep, first=begin), *preps[n + 1 :]], days
             ):
                 return [Cure(job=n, begin=begin)]
@@ -190,7 +254,18 @@ def _begun_earlier(preps: Sequence[Prep], days: Mapping[date, Day], earliest: Ma
 
 
 def _given_up(preps: Sequence[Prep], days: Mapping[date, Day], lacking: int) -> list[Cure]:
-    for n, prep in sorted(enumerate(preps), key=lambda pair: (pair[1].minutes, pair[0])):
-        if prep.minutes >= lacking and _fits([*preps[:n], *preps[n + 1 :]], days):
+    for n, _ in sorted(enumerate(preps), key=lambda pair: (pair[1].minutes, pair[0])):
+        if any(n in _before(preps, other) for other in range(len(preps))):
+            continue
+        kept = without(preps, n)
+        gone = sum(prep.minutes for prep in preps) - sum(prep.minutes for prep in kept)
+        if gone >= lacking and fits(kept, days):
             return [Cure(job=n)]
     return []
+
+
+def without(preps: Sequence[Prep], n: int) -> list[Prep]:
+    """The preps but for one, and but for what is done for that one alone."""
+    for_others = {place for other in range(len(preps)) if other != n for place in _before(preps, other)}
+    gone = {n, *(place for place in _before(preps, n) if place not in for_others)}
+    return [prep for place, prep in enumerate(preps) if place not in gone]

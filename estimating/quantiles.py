@@ -7,6 +7,7 @@ memory) and searched by halving; a part in a million is finer than anything that
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from math import exp, lgamma, log, log1p
 
 _MOST_STEPS = 20_000
@@ -14,6 +15,8 @@ _NOTHING_LEFT = 1e-13
 _TINY = 1e-300
 
 
+# The same few settings are asked for by every estimate of a page, and a plan makes one of every job.
+@lru_cache(maxsize=4096)
 def gamma_quantile(chance: float, shape: float, rate: float) -> float:
     """The value that a Gamma of that shape and rate does not exceed with that chance, from 0 up to 1."""
     high = shape + 1
