@@ -1,4 +1,4 @@
-"""From which day to which the pieces of a job may be inflated, backwards from when the van is loaded.
+"""From which day to which a job is prepared, backwards from when the van is loaded: gas, decals, balloons.
 
 Air-filled pieces for indoors keep for three days (common practice, no source beyond decorators' own advice). Outdoors
 is done on the day, where it stands (common practice: decorators' published policies). Latex on helium is filled no
@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta, tzinfo
 
+from bookings.access import ANY_TIME, Access
 from bookings.diary import short_day
-from bookings.run_steps import Work, run_steps
+from bookings.run_steps import PREP, Work, run_steps
 from bookings.timetable import Said, later, moment, timetable
 
 AHEAD_DAYS = 3
@@ -18,6 +19,11 @@ AHEAD_DAYS = 3
 
 LATEST_START = time(16)
 """Later on a day nobody begins to inflate (common practice, no source): the next day is the first then."""
+
+BEFORE_DAYS = 2
+"""How many days before the first balloon gas may be collected and decals may be cut."""
+
+ORDER, GAS, DECALS, INFLATE = PREP
 
 _DAY = timedelta(days=1)
 
@@ -27,7 +33,7 @@ class Batch:
     """A piece as it is planned: person-minutes to make it, and what bounds them.
 
     `floats` is the fewest hours its helium latex floats, None where it has none; `sealed` as many were it sealed
-    inside, None where it is already or would gain nothing.
+    inside, None where it is already or would gain nothing. It takes `litres` of helium, and has `decals` to cut.
     """
 
     name: str
@@ -35,11 +41,13 @@ class Batch:
     outdoors: bool = False
     floats: int | None = None
     sealed: int | None = None
+    litres: int = 0
+    decals: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The first and the last day a batch may be made on, why, and the first day were its latex sealed inside.
+    """The first, the best and the last day a batch may be made on, why, and the first were its latex sealed inside.
 
     `not_before` is the moment before which it would come down too early; `too_late` says so in a sentence where that
     is after the van is loaded.
@@ -47,6 +55,7 @@ class Window:
 
     first: date
     last: date
+    best: date
     earliest: date
     why: str
     not_before: datetime | None = None
@@ -58,38 +67,41 @@ class Window:
         return short_day(self.last) if self.first == self.last else f"{short_day(self.first)} to {short_day(self.last)}"
 
 
-def loaded_on(said: Said, work: Work, *, zone: tzinfo) -> tuple[date, datetime | None]:
+def loaded_on(said: Said, work: Work, *, zone: tzinfo, access: Access = ANY_TIME) -> tuple[date, datetime | None]:
     """The day the van is loaded, and from when, where that is known. Raises ValueError for a job without a day."""
     if said.event_on is None:
         raise ValueError("event_on must be set for a job to be planned (got None)")
-    steps = {step.what: step for step in run_steps(said, work, zone=zone)}
+    steps = {step.what: step for step in run_steps(said, work, zone=zone, access=access)}
     load = steps.get("Load the van") or steps.get("Install")
     return (said.event_on, None) if load is None else (load.day, load.begins)
 
 
-def window_of(batch: Batch, said: Said, work: Work, *, zone: tzinfo) -> Window:
-    """When a batch of a job may be made. Raises ValueError for a job without a day."""
-    loaded, begins = loaded_on(said, work, zone=zone)
-    first = loaded - AHEAD_DAYS * _DAY
-    # A prep day that was set to the day of loading leaves that day too; the usual one is the day before.
-    last = min(said.prep_on or loaded - _DAY, loaded)
+def window_of(batch: Batch, said: Said, work: Work, *, zone: tzinfo, access: Access = ANY_TIME) -> Window:
+    """When a batch of a job may be made. Raises ValueError for a job without a day.
+
+    The best day is the prep day, for which the shelf holds its balloons. One that was set earlier than three days
+    ahead is when it may be begun, and one that was set to the day of loading leaves that day too.
+    """
+    loaded, begins = loaded_on(said, work, zone=zone, access=access)
+    prep = min(said.prep_on or loaded - _DAY, loaded)
+    first, last = min(loaded - AHEAD_DAYS * _DAY, prep), max(prep, loaded - _DAY)
     if batch.outdoors:
-        return Window(loaded, loaded, loaded, "Outdoors: inflated where it stands, on the day.")
+        return Window(loaded, loaded, loaded, loaded, "Outdoors: inflated where it stands, on the day.")
     if batch.floats is None:
-        return Window(min(first, last), last, min(first, last), "Filled with air: up to three days ahead.")
+        return Window(first, last, prep, first, "Filled with air: up to three days ahead.")
     until = _over(said, zone)
     not_before = later(until, -60 * batch.floats)
-    floats_from = min(max(_first_day(not_before), min(first, last)), loaded)
+    floats_from = min(max(_first_day(not_before), first), loaded)
     sealed_from = floats_from
     if batch.sealed is not None:
-        sealed_from = min(max(_first_day(later(until, -60 * batch.sealed)), min(first, last)), floats_from)
+        sealed_from = min(max(_first_day(later(until, -60 * batch.sealed)), first), floats_from)
     why = (
         f"Helium: it floats {batch.floats} hours at least and must until {_at(until)}, so not before {_at(not_before)}."
     )
     too_late = ""
     if begins is not None and not_before.timestamp() > begins.timestamp():
         too_late = f"The van is loaded at {_at(begins)}, before that: {_instead(batch)}."
-    return Window(floats_from, max(last, floats_from), sealed_from, why, not_before, too_late)
+    return Window(floats_from, max(last, floats_from), max(prep, floats_from), sealed_from, why, not_before, too_late)
 
 
 def _first_day(not_before: datetime) -> date:
@@ -111,16 +123,89 @@ def _instead(batch: Batch) -> str:
     return f"{more}{'or ' if more else ''}fill it there, or take foil or air"
 
 
-def together(batches: Sequence[tuple[Batch, Window]]) -> list[tuple[Window, int, tuple[str, ...]]]:
-    """The batches of one job put together that may be made on the same days: their window, minutes and names."""
-    found: dict[tuple[date, date], list[tuple[Batch, Window]]] = {}
+@dataclass(frozen=True, slots=True)
+class Making:
+    """Batches of one job that are made on the same days, and need gas or decals alike. `minutes` are of all of them."""
+
+    window: Window
+    minutes: int
+    names: tuple[str, ...]
+    litres: int = 0
+    decals: int = 0
+
+
+def together(batches: Sequence[tuple[Batch, Window]]) -> list[Making]:
+    """The batches of one job put together that may be made on the same days."""
+    found: dict[tuple[date, date, bool, bool], list[tuple[Batch, Window]]] = {}
     for batch, window in batches:
-        found.setdefault((window.first, window.last), []).append((batch, window))
+        alike = (window.first, window.last, batch.litres > 0, batch.decals > 0)
+        found.setdefault(alike, []).append((batch, window))
     return [
-        (
+        Making(
             max((window for _, window in same), key=lambda window: window.earliest),
             sum(batch.minutes for batch, _ in same),
             tuple(batch.name for batch, _ in same),
+            sum(batch.litres for batch, _ in same),
+            sum(batch.decals for batch, _ in same),
         )
         for same in found.values()
     ]
+
+
+@dataclass(frozen=True, slots=True)
+class PrepWork:
+    """Some work to put on days: what is done, its person-minutes, from when to when it may be, and when best.
+
+    `note` says of what. `key` and `after` are as the spread takes them, and `making` is what is made, if anything is.
+    """
+
+    what: str
+    note: str
+    minutes: int
+    first: date
+    last: date
+    best: date
+    key: str = ""
+    after: tuple[str, ...] = ()
+    making: Making | None = None
+
+
+def prep_works(makings: Sequence[Making], *, prep_on: date, gas_minutes: int, decal_minutes: int) -> list[PrepWork]:
+    """Everything of one job that is put on days: gas collected, decals cut, balloons inflated.
+
+    Gas and decals may be there up to two days before the first day they can be needed, and are best the day before
+    it, though not before the prep day: nothing of the job is held for an earlier one (common practice, no source).
+    `gas_minutes` is for all of a job's gas, `decal_minutes` for each decal. What takes no time is left out.
+    """
+    gas, lettered = [m for m in makings if m.litres], [m for m in makings if m.decals]
+    litres, decals = sum(m.litres for m in gas), sum(m.decals for m in lettered)
+    found = []
+    if gas:
+        found.append(_before(gas, GAS, f"{litres:,} litres of helium", gas_minutes, prep_on))
+    if lettered:
+        many = f"{decals} decal{'' if decals == 1 else 's'}"
+        found.append(_before(lettered, DECALS, many, decal_minutes * decals, prep_on))
+    for place, making in enumerate(makings):
+        window, needs = making.window, (GAS if making.litres else "", DECALS if making.decals else "")
+        found.append(
+            PrepWork(
+                INFLATE,
+                ", ".join(making.names),
+                making.minutes,
+                window.first,
+                window.last,
+                window.best,
+                f"making {place}",
+                tuple(filter(None, needs)),
+                making,
+            )
+        )
+    return [work for work in found if work.minutes]
+
+
+def _before(makings: Sequence[Making], what: str, note: str, minutes: int, prep_on: date) -> PrepWork:
+    """What must be there before some makings begin; its key is what it is."""
+    first = min(making.window.first for making in makings)
+    last = min(making.window.last for making in makings)
+    best = min(max(first - _DAY, prep_on), last)
+    return PrepWork(what, note, minutes, min(first - BEFORE_DAYS * _DAY, best), last, best, key=what)

@@ -9,9 +9,17 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, tzinfo
 from itertools import pairwise
 
-from bookings.timetable import PARTS, Said, Slot, Usual, later, timetable
+from bookings.access import ANY_TIME, Access, Room, install_room, strike_room
+from bookings.diary import short_day
+from bookings.timetable import PARTS, Part, Said, Slot, Usual, later, minutes_between, timetable
 
 LOAD_MINUTES = 30
+
+PREP = ("Order by", "Collect gas", "Cut decals", "Inflate and assemble")
+"""What is done before the van is loaded, on a day and at no time of it."""
+
+MOMENTS = ("Ready", "The event")
+"""Steps that are nobody's work."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +37,8 @@ class RunStep:
     """One step: what is done, on which day, from when to when in the zone of the place; without times, all day.
 
     `is_reckoned` says that a time follows from how long things take and was not set by anybody. `clock` is a sentence
-    where the clocks changed since the step before.
+    where the clocks changed since the step before. `note` says of what it is, `who` does it in words, and `people` has
+    their keys, as far as they are known.
     """
 
     what: str
@@ -40,6 +49,25 @@ class RunStep:
     is_reckoned: bool = False
     is_strike: bool = False
     clock: str = ""
+    note: str = ""
+    who: str = ""
+    people: tuple[int, ...] = ()
+
+    @property
+    def is_prep(self) -> bool:
+        """Whether it is a day's work before the van is loaded."""
+        return self.what in PREP
+
+    @property
+    def time_words(self) -> str:
+        """“14:00 to 18:00”, with “about” before a time that nobody has said; nothing for a whole day."""
+        if self.begins is None:
+            return ""
+        about = "about " if self.is_reckoned else ""
+        if self.ends is None:
+            return f"{about}{self.begins:%H:%M}"
+        after = f" on {short_day(self.ends.date())}" if self.ends_next_day else ""
+        return f"{about}{self.begins:%H:%M} to {self.ends:%H:%M}{after}"
 
     @property
     def ends_next_day(self) -> bool:
@@ -47,13 +75,20 @@ class RunStep:
         return self.begins is not None and self.ends is not None and self.ends.date() > self.begins.date()
 
 
-def run_steps(said: Said, work: Work, *, zone: tzinfo) -> list[RunStep]:
-    """Prep, load, drive, install, event, strike and the way home, in order, as far as they are known."""
-    usual = Usual(install=work.install, strike=work.strike)
-    slots = {slot.part: slot for slot in timetable(said, zone=zone, usual=usual)}
+def run_steps(
+    said: Said, work: Work, *, zone: tzinfo, access: Access = ANY_TIME, prep: Sequence[RunStep] | None = None
+) -> list[RunStep]:
+    """Prep, load, drive, install, event, strike and the way home, in order, as far as they are known.
+
+    `prep` is how the plan has put it on days, where it has. What nobody set a time for keeps to the hours of the place.
+    """
+    slots = {slot.part: slot for slot in placed_slots(said, work, zone=zone, access=access)}
     steps: list[RunStep] = []
     for part in PARTS:
         slot = slots.get(part)
+        if part == "prep" and prep is not None:
+            steps += sorted(prep, key=lambda step: step.day)
+            continue
         if slot is None:
             continue
         if part == "install":
@@ -63,9 +98,21 @@ def run_steps(said: Said, work: Work, *, zone: tzinfo) -> list[RunStep]:
     return _with_clock_changes(steps)
 
 
-def minutes_between(begins: datetime, ends: datetime) -> int:
-    """Minutes that pass from one moment to another; in one zone Python subtracts by the clock's face."""
-    return round((ends.timestamp() - begins.timestamp()) / 60)
+def rooms(said: Said, work: Work, *, zone: tzinfo, access: Access) -> list[Room]:
+    """The time the place leaves for the install and for the strike, where anything limits it."""
+    slots = timetable(said, zone=zone, usual=Usual(install=work.install, strike=work.strike))
+    found = [
+        install_room(said, slots, access, needed=work.install, zone=zone),
+        strike_room(said, slots, access, needed=work.strike, zone=zone),
+    ]
+    return [room for room in found if room is not None]
+
+
+def placed_slots(said: Said, work: Work, *, zone: tzinfo, access: Access) -> list[Slot]:
+    """The parts of a job with the durations of its estimate, within the hours of its place."""
+    slots = timetable(said, zone=zone, usual=Usual(install=work.install, strike=work.strike))
+    within: dict[Part, Room] = {room.part: room for room in rooms(said, work, zone=zone, access=access)}
+    return [room.placed(slot) if (room := within.get(slot.part)) else slot for slot in slots]
 
 
 def _step(slot: Slot, work: Work) -> list[RunStep]:

@@ -77,6 +77,34 @@ class CannotGo:
     untimed: bool = False
 
 
+def who_prepares(day: date, on_job: Sequence[Person], everybody: Sequence[Person]) -> list[Person]:
+    """Who does the prep of a job on a day: of those on it whoever works then, else whoever works then.
+
+    Where nobody's hours are written down, those on it who are not off.
+    """
+    works = [person for person in on_job if person.minutes_on(day)]
+    works = works or [person for person in everybody if person.minutes_on(day)]
+    if works or any(any(person.week) for person in everybody):
+        return works
+    return [person for person in on_job if not person.is_off(day)]
+
+
+def names_of(people: Sequence[Person], joined: str) -> str:
+    """“Mo, Jan and Pia”, or with “or”; nothing for nobody."""
+    names = [person.name for person in people]
+    return f"{', '.join(names[:-1])} {joined} {names[-1]}" if len(names) > 1 else "".join(names)
+
+
+def who_goes(on_job: Sequence[Person], wanted: int) -> str:
+    """Who is on site: “Mo and Jan”, “Mo and 1 more”, “2 people, nobody is named yet”."""
+    more = wanted - len(on_job)
+    if not on_job:
+        return f"{wanted} {'person' if wanted == 1 else 'people'}, nobody is named yet"
+    if more <= 0:
+        return names_of(on_job, "and")
+    return f"{', '.join(person.name for person in on_job)} and {more} more"
+
+
 def _hours(minutes: int) -> str:
     """“8”, “4½”, “7.75”."""
     whole, rest = divmod(minutes, 60)

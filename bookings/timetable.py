@@ -79,6 +79,11 @@ def later(start: datetime, minutes: int) -> datetime:
     return (start.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(start.tzinfo)
 
 
+def minutes_between(begins: datetime, ends: datetime) -> int:
+    """Minutes that pass from one moment to another; in one zone Python subtracts by the clock's face."""
+    return round((ends.timestamp() - begins.timestamp()) / 60)
+
+
 def timetable(said: Said, *, zone: tzinfo, usual: Usual = Usual()) -> list[Slot]:
     """The parts of a job in the order they happen, as far as they are known.
 

@@ -128,6 +128,7 @@ urlpatterns = [
     path("settings/mail/<slug:purpose>/reset/", letters.reset, name="mail-reset"),
     path("bookings/<int:booking_id>/people/", people.on_the_job, name="on-the-job"),
     path("bookings/<int:booking_id>/plan/", plan.of_job, name="job-plan"),
+    path("bookings/<int:booking_id>/prep-day/", plan.prep_day, name="prep-day"),
     path("plan/", plan.plan, name="plan"),
     path("my-days/", people.my_days, name="my-days"),
     path("people/hours/", people.hours, name="hours"),

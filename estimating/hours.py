@@ -226,10 +226,23 @@ def job_hours(
     steps.append(at_pace(Step("Strike", rates.strike_minutes, "each job"), known))
     alone = sum(step.minutes for step in steps)
     travel = at_pace(Step("Travel", travel_minutes, "there and back"), known)
-    on_the_clock = ceil(round(alone / crew ** float(rates.crew_exponent), 6)) + travel.minutes
+    on_the_clock = _shared_by(alone, crew, rates.crew_exponent) + travel.minutes
     if travel.minutes:
         steps.insert(-2, travel)
     return Hours(tuple(steps), crew, crew * on_the_clock, on_the_clock, travel.minutes)
+
+
+def with_crew(hours: Hours, crew: int, *, crew_exponent: Decimal) -> Hours:
+    """The same steps with so many people, who share the work as `job_hours` says. Raises SpecErrors."""
+    if not 1 <= crew <= LARGEST_CREW:
+        raise SpecErrors([SpecError("crew", f"must be from 1 to {LARGEST_CREW}", crew)])
+    alone = sum(step.minutes for step in hours.steps) - hours.travel_minutes
+    on_the_clock = _shared_by(alone, crew, crew_exponent) + hours.travel_minutes
+    return replace(hours, crew=crew, person_minutes=crew * on_the_clock, clock_minutes=on_the_clock)
+
+
+def _shared_by(alone: int, crew: int, crew_exponent: Decimal) -> int:
+    return ceil(round(alone / crew ** float(crew_exponent), 6))
 
 
 def minutes_by_part(hours: Hours) -> dict[str, int]:

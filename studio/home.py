@@ -8,7 +8,8 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from bookings.queries.dates import full_days, held_dates, unseen
+from bookings.queries.dates import held_dates, unseen
+from bookings.queries.people import what_clashes
 from bookings.queries.questions import waiting_questions
 from studio.access import StudioRequest, owner_and_crew
 from studio.outbox.queries import troubled_letters
@@ -23,14 +24,14 @@ MOST_TO_ANSWER = 8
 def week(request: StudioRequest) -> HttpResponse:
     """The one glance in the car park."""
     today = timezone.localdate()
+    clashing = what_clashes(today, today + timedelta(days=DAYS_FULL), today=today, zone=request.studio.zone)
     found = this_week(today, with_money=request.user.is_owner)
     context = {field.name: getattr(found, field.name) for field in fields(found)} | {
         "cards": found.board.cards(MOST_SHORT),
         "more_short": max(len(found.board.short_rows) - MOST_SHORT, 0),
         "days_ahead": DAYS_AHEAD,
-        "full_days": unseen(
-            full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=request.studio.zone), today=today
-        ),
+        "full_days": unseen(clashing.full, today=today),
+        "cannot_go": clashing.cannot_go,
         "held": held_dates(today=today),
     }
     if request.user.is_owner:

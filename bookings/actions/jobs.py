@@ -1,7 +1,7 @@
 """A booking from its enquiry to its end."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
@@ -87,14 +87,20 @@ def edit_booking(
     for name, value in job.items():
         setattr(booking, name, value)
     booking.save(update_fields=list(job))
-    if booking.prep_day is not None:
-        stock.move(booking=booking.pk, needed_on=booking.prep_day, booking_name=booking.shown_title, by=by, at=at)
-    kit_after, name = kit_days(booking), booking.shown_title
-    stock.move_kit(booking=booking.pk, booking_name=name, before=kit_before, after=kit_after, by=by, at=at)
+    move_what_it_holds(booking, kit_before=kit_before, by=by, at=at)
     write_history(booking, "Details changed.", at=at, by=by)
     if said := move_balance(booking, before=day_before, today=timezone.localdate(at)):
         write_history(booking, said, at=at, by=by, money=True)
     return booking
+
+
+def move_what_it_holds(booking: Booking, *, kit_before: tuple[date, date] | None, by: User, at: datetime) -> None:
+    """What the booking holds follows its prep day and its name; kit its days, which were `kit_before`."""
+    name = booking.shown_title
+    if booking.prep_day is not None:
+        stock.move(booking=booking.pk, needed_on=booking.prep_day, booking_name=name, by=by, at=at)
+    kit_after = kit_days(booking)
+    stock.move_kit(booking=booking.pk, booking_name=name, before=kit_before, after=kit_after, by=by, at=at)
 
 
 def end_booking(booking: Booking, stage: str, what: str, *, by: User, at: datetime) -> Booking:

@@ -108,6 +108,13 @@ class HoldForm(forms.Form):
         return until
 
 
+class PrepDayForm(forms.Form):
+    """The prep day the plan offers, and the one there was when it did."""
+
+    to = forms.DateField()
+    seen = forms.DateField()
+
+
 class DayLimitsForm(forms.ModelForm):
     """How much the studio takes in a day."""
 
@@ -125,6 +132,15 @@ class DayLimitsForm(forms.ModelForm):
         label="Minutes to install", least=5, most=1440, help_text="Where no time to begin is set."
     )
     strike_minutes = WholeNumberField(label="Minutes to strike", least=5, most=1440)
+    gas_minutes = WholeNumberField(
+        label="Minutes to collect gas",
+        least=0,
+        most=1440,
+        help_text="For each job with helium, in the plan and not in its price. 0 where it is brought to you.",
+    )
+    decal_minutes = WholeNumberField(
+        label="Minutes to cut a decal", least=0, most=480, help_text="In the plan, not in the price. 0 for ready-cut."
+    )
     hold_days = WholeNumberField(
         label="Days a client may hold a date",
         least=0,
@@ -142,6 +158,8 @@ class DayLimitsForm(forms.ModelForm):
             "job_hours",
             "install_minutes",
             "strike_minutes",
+            "gas_minutes",
+            "decal_minutes",
             "hold_days",
             "week_start",
         )

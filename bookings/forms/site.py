@@ -20,7 +20,7 @@ MOST_POINTS = 60
 
 PLAIN = ("address", "contact_name", "contact_phone", "access_notes", "parking", "ceiling_notes", "photos_wanted")
 CHOSEN = ("sprinklers", "exits", "latex")
-TIMES = ("access_from", "access_until")
+TIMES = ("access_from", "access_until", "out_from", "out_by")
 LENGTHS = ("sprinkler_gap_mm", "room_length_mm", "room_width_mm", "room_height_mm")
 WEIGHTS = ("point_grams", "ballast_grams")
 
@@ -71,6 +71,8 @@ class PlaceForm(forms.Form):
     contact_phone = _words("Their phone", 40, type="tel", inputmode="tel", autocomplete="off")
     access_from = _time("One may get in from")
     access_until = _time("Until", "No later than the start means after midnight.")
+    out_from = _time("May be taken down from", "Left empty, as soon as the event is over.")
+    out_by = _time("Everything out by", "Before the event’s start means after midnight.")
     access_notes = _words("How to get in", 1000, rows=3)
     parking = _words("Parking", 300)
     exits = _choice("Ways out, exit signs, alarms", Place.Exits.choices)
@@ -113,6 +115,9 @@ class PlaceForm(forms.Form):
             self.add_error("access_from", f"Say from when too: one may get in until {closes:%H:%M}.")
         if opens is not None and opens == closes:
             self.add_error("access_until", f"Until must be another time than from (both are {opens:%H:%M}).")
+        if given.get("out_from") is not None and given.get("out_from") == given.get("out_by"):
+            both = given["out_by"]
+            self.add_error("out_by", f"Out by must be another time than from when (both are {both:%H:%M}).")
         if given.get("sprinkler_gap_mm") is not None and given.get("sprinklers") == Place.Sprinklers.NONE:
             self.add_error("sprinkler_gap_mm", "Clear below the sprinklers must be left empty where there are none.")
         return given

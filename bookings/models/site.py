@@ -5,6 +5,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from bookings.access import Access
 from bookings.models.jobs import Booking
 
 
@@ -48,6 +49,8 @@ class Place(models.Model):
     contact_phone = models.CharField(max_length=40, blank=True)
     access_from = models.TimeField(null=True, blank=True)
     access_until = models.TimeField(null=True, blank=True)
+    out_from = models.TimeField("may be taken down from", null=True, blank=True)
+    out_by = models.TimeField("everything out by", null=True, blank=True)
     access_notes = models.TextField("how to get in", max_length=1000, blank=True)
     parking = models.CharField(max_length=300, blank=True)
     ceiling_notes = models.TextField("ceiling, sprinklers and exits", max_length=1000, blank=True)
@@ -85,6 +88,11 @@ class Place(models.Model):
 
     def __str__(self) -> str:
         return f"place of booking {self.booking_id}"
+
+    @property
+    def access(self) -> Access:
+        """Its hours, as install and strike are placed within them."""
+        return Access(self.access_from, self.access_until, self.out_from, self.out_by)
 
 
 class Acknowledgement(models.Model):

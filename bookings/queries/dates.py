@@ -12,7 +12,7 @@ from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_wit
 from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote, SeenClash
 from bookings.queries.entries import Entry
 from bookings.queries.known import may_have
-from bookings.timetable import Part, Slot, later, timetable
+from bookings.timetable import Part, Slot, later, minutes_between, timetable
 
 LIVE = (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED, Booking.Stage.BOOKED)
 
@@ -82,7 +82,7 @@ def _out(booking: Any, slots: dict[Part, Slot], limits: DayLimits) -> list[Work]
             out.append(Work(slot.day, crew * (usual + 2 * way), crew, 1))
         else:
             begins, ends = later(slot.begins, -way), later(slot.ends, way)
-            minutes = crew * int((ends - begins).total_seconds() // 60)
+            minutes = crew * minutes_between(begins, ends)
             out.append(Work(slot.day, minutes, crew, 1, begins, ends))
     if within:
         # Without a time the crew is out all day of the event.

@@ -1,19 +1,21 @@
 """The people of the studio: when they work, who is on which job, and what each has to do. No amount is in it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta, tzinfo
+from typing import Any, NamedTuple
 
+from django.db.models import Exists, OuterRef, QuerySet
+
+from bookings.diary import Clash, clashes
 from bookings.models import Booking, DayLimits, DayOff, OnTheJob, WorkDay
 from bookings.queries.dates import LIVE, between, diary_job, with_standing
-from bookings.queries.entries import Entry
 from bookings.queries.known import may_have
 from bookings.staffing import WEEK, CannotGo, Person, Turn, cannot_go
 from bookings.timetable import timetable
 from studio.models import User
 
-MY_WEEKS = 6
 _DAY = timedelta(days=1)
 
 
@@ -42,30 +44,92 @@ def days_off(*, person: User | None = None, today: date) -> list[DayOff]:
     return list(found.order_by("first", "last", "pk"))
 
 
-def turns(jobs: Sequence[Booking], *, today: date, zone: tzinfo, limits: DayLimits) -> list[Turn]:
-    """Everybody's turns at the install and the strike of jobs, by the same hours as the diary keeps."""
-    on = OnTheJob.objects.filter(booking__in=[job.pk for job in jobs]).select_related("person")
-    rows = list(on.order_by("pk"))
-    people = {person.key: person for person in staff({row.person for row in rows})} if rows else {}
-    going = defaultdict(list)
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """Who works here, who of them orders, and who is on which job by its key."""
+
+    everybody: Sequence[Person] = ()
+    owners: Sequence[Person] = ()
+    on: Mapping[int, Sequence[Person]] = field(default_factory=dict)
+
+    def on_job(self, booking: Booking) -> Sequence[Person]:
+        """Who is on a job, the first put on it first."""
+        return self.on.get(booking.pk, ())
+
+
+def hands_for(jobs: Sequence[Booking]) -> Hands:
+    """Everybody, and who is on these jobs, though they may work here no more. Four statements."""
+    rows = _on_these(jobs)
+    users = everybody()
+    people = {person.key: person for person in staff({*users, *(row.person for row in rows)})}
+    owners = [people[user.pk] for user in users if user.is_owner]
+    return Hands([people[user.pk] for user in users], owners, _by_job(rows, people))
+
+
+def _on_these(jobs: Sequence[Booking]) -> list[OnTheJob]:
+    found = OnTheJob.objects.filter(booking__in=[job.pk for job in jobs]).select_related("person")
+    return list(found.order_by("pk"))
+
+
+def _by_job(rows: Sequence[OnTheJob], people: Mapping[int, Person]) -> dict[int, list[Person]]:
+    on: dict[int, list[Person]] = defaultdict(list)
     for row in rows:
-        going[row.booking_id].append(people[row.person_id])
-    named = [job for job in jobs if job.pk in going]
+        on[row.booking_id].append(people[row.person_id])
+    return on
+
+
+def turns(jobs: Sequence[Booking], hands: Hands, *, zone: tzinfo, limits: DayLimits) -> list[Turn]:
+    """Everybody's turns at the install and the strike of jobs, by the same hours as the diary keeps."""
+    named = [job for job in jobs if hands.on_job(job)]
     works = {job.pk: diary_job(job, limits=limits, zone=zone).works for job in named}
     return [
         Turn(person, job.pk, job.shown_title, work)
         for job in named
-        for person in going[job.pk]
+        for person in hands.on_job(job)
         for work in works[job.pk]
         if work.people
     ]
 
 
+def live_between(first: date, last: date, *, today: date) -> QuerySet[Booking]:
+    """The jobs that are asked for, quoted or booked, and may take something of the days from `first` to `last`."""
+    return with_standing(Booking.objects.filter(between(first, last), stage__in=LIVE), today=today)
+
+
+def cannot_go_of(
+    jobs: Sequence[Booking], hands: Hands, *, first: date, last: date, zone: tzinfo, limits: DayLimits
+) -> list[CannotGo]:
+    """Who of those on these jobs cannot be where they should on the days from `first` to `last`."""
+    found = cannot_go(turns(jobs, hands, zone=zone, limits=limits))
+    return [one for one in found if first <= one.day <= last]
+
+
 def cannot_go_between(first: date, last: date, *, today: date, zone: tzinfo, limits: DayLimits) -> list[CannotGo]:
     """Who cannot be where they should on the days from `first` to `last`."""
-    jobs = with_standing(Booking.objects.filter(between(first, last), stage__in=LIVE), today=today)
-    found = cannot_go(turns(list(jobs.order_by("pk")), today=today, zone=zone, limits=limits))
-    return [one for one in found if first <= one.day <= last]
+    return what_clashes(first, last, today=today, zone=zone, limits=limits).cannot_go
+
+
+class Clashing(NamedTuple):
+    """The days that cannot take their jobs, and the people who cannot go to theirs."""
+
+    full: list[Clash]
+    cannot_go: list[CannotGo]
+
+
+def what_clashes(first: date, last: date, *, today: date, zone: tzinfo, limits: DayLimits | None = None) -> Clashing:
+    """Both from `first` to `last`, of jobs that are read once; people only where any is on a job."""
+    limits = limits or DayLimits.objects.current()
+    on_it = OnTheJob.objects.filter(booking=OuterRef("pk"))
+    live: list[Any] = list(live_between(first, last, today=today).annotate(has_people=Exists(on_it)).order_by("pk"))
+    found = clashes([diary_job(job, limits=limits, zone=zone) for job in live], limits.limits)
+    full = [clash for clash in found if first <= clash.day <= last]
+    jobs = [job for job in live if job.has_people]
+    if not jobs:
+        return Clashing(full, [])
+    rows = _on_these(jobs)
+    people = {person.key: person for person in staff({row.person for row in rows})}
+    hands = Hands(on=_by_job(rows, people))
+    return Clashing(full, cannot_go_of(jobs, hands, first=first, last=last, zone=zone, limits=limits))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,51 +161,3 @@ def people_on(booking: Booking, *, today: date, zone: tzinfo) -> PeopleCard:
         found = cannot_go_between(first, last, today=today, zone=zone, limits=limits)
         problems = tuple(one for one in found if booking.pk in one.bookings)
     return PeopleCard(on, booking.crew, problems)
-
-
-@dataclass(slots=True)
-class MyDay:
-    """A day of a person: what they do on which job, how long they work, whether they are off."""
-
-    day: date
-    minutes: int
-    is_off: bool
-    entries: list[tuple[Entry, str]] = field(default_factory=list)
-
-
-@dataclass(frozen=True, slots=True)
-class MyDays:
-    """What a person has to do from today on, who cannot go where, and their days off."""
-
-    days: tuple[MyDay, ...]
-    problems: tuple[CannotGo, ...]
-    off: tuple[DayOff, ...]
-    has_hours: bool
-
-
-def my_days(user: User, *, today: date, zone: tzinfo) -> MyDays:
-    """The days on which a person has something to do on jobs they are on, for some weeks. Only what is booked."""
-    last = today + timedelta(weeks=MY_WEEKS)
-    limits = DayLimits.objects.current()
-    (person,) = staff([user])
-    mine = dict(OnTheJob.objects.filter(person=user).values_list("booking", "does"))
-    jobs = Booking.objects.filter(between(today, last), pk__in=mine).going_ahead().select_related("client")
-    found: dict[date, MyDay] = {}
-    for job in jobs.order_by("event_on", "pk"):
-        for slot in timetable(job.said, zone=zone, usual=limits.usual):
-            if slot.part != "event" and slot.last_day >= today and slot.day <= last:
-                day = found.setdefault(slot.day, _my_day(person, slot.day))
-                day.entries.append((Entry(job, slot, "booked"), mine[job.pk]))
-    for day in found.values():
-        day.entries.sort(key=lambda pair: pair[0].slot.begins.timestamp() if pair[0].slot.begins else 0.0)
-    problems = cannot_go_between(today, last, today=today, zone=zone, limits=limits)
-    return MyDays(
-        days=tuple(found[day] for day in sorted(found)),
-        problems=tuple(one for one in problems if one.person == user.pk),
-        off=tuple(days_off(person=user, today=today)),
-        has_hours=any(person.week),
-    )
-
-
-def _my_day(person: Person, day: date) -> MyDay:
-    return MyDay(day, person.minutes_on(day), person.is_off(day))

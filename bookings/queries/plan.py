@@ -1,152 +1,126 @@
 """The plan: the prep of every booked job spread over people's hours, and what does not fit. No amount is in it."""
 
 from collections import defaultdict
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
+from decimal import Decimal
 from itertools import groupby
 from typing import NamedTuple
 
-from bookings.diary import long_day
+from bookings.diary import long_day, short_day
 from bookings.models import Booking, DayLimits
-from bookings.planning import Batch, Window, loaded_on, together, window_of
-from bookings.queries.dates import diary_job, with_standing
-from bookings.queries.people import staff
-from bookings.queries.run_sheet import work_of
-from bookings.queries.site import MadeJob, made_job, made_jobs
-from bookings.run_steps import RunStep, run_steps
-from bookings.spreading import Cure, Day, Prep, Spread, cures, spread
-from bookings.staffing import Person
-from estimating.afloat import UNTREATED_HOURS, hours_afloat
-from estimating.hours import minutes_by_part, part_of
-from estimating.queries import PieceEstimate
+from bookings.queries.estimates import isolated
+from bookings.queries.people import Hands, cannot_go_of, hands_for, live_between
+from bookings.queries.plan_days import PlanDay, days_of, hours_troubles, spread_over
+from bookings.queries.planned import (
+    JobToPlan,
+    PlannedPrep,
+    is_going_on,
+    job_to_plan,
+    made_jobs,
+    preps_of,
+    with_hours_of_place,
+    work_of,
+)
+from bookings.queries.steps import left_over_step, orders_of, prep_step, steps_of, with_who
+from bookings.queries.troubles import Trouble, access_troubles, helium_troubles
+from bookings.run_steps import MOMENTS, RunStep, run_steps
+from bookings.staffing import CannotGo
 from studio.models import Studio
-from studio.money import shares
 from studio.templatetags.look import clock
 
 WEEKS = 8
-OVERTIME_MINUTES = 120
-"""How long anybody may stay on (common practice, no source)."""
-
-_DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedBatch:
-    """Pieces of a job that are made on the same days."""
+class EarlyStart(NamedTuple):
+    """A job whose prep begins before its prep day: the shelf holds nothing for it then."""
 
     booking: Booking
-    names: tuple[str, ...]
-    window: Window
-    prep: Prep
-
-
-@dataclass(slots=True)
-class PlanDay:
-    """A day: minutes people have, are out on site, have of prep and of overtime, and which jobs' prep that is."""
-
-    day: date
-    hours: int
-    on_site: int
-    prep: int = 0
-    overtime: int = 0
-    parts: list[tuple[PlannedBatch, int]] = field(default_factory=list)
-    out: list[Booking] = field(default_factory=list)
+    begins: date
 
     @property
-    def busy(self) -> int:
-        """Minutes of work."""
-        return self.on_site + self.prep
-
-    @property
-    def is_over(self) -> bool:
-        """Whether there is more work than hours."""
-        return self.busy > self.hours
-
-    @property
-    def site_share(self) -> int:
-        """Per cent of the bar that is time on site."""
-        return round(100 * self.on_site / max(self.hours, self.busy, 1))
-
-    @property
-    def prep_share(self) -> int:
-        """Per cent of the bar that is prep."""
-        return min(round(100 * self.prep / max(self.hours, self.busy, 1)), 100 - self.site_share)
-
-    @property
-    def words(self) -> str:
-        """“3 h of prep, 5 h on site, of 16 h”."""
-        said = [f"{clock(self.prep)} of prep"] if self.prep else []
-        said += [f"{clock(self.on_site)} on site"] if self.on_site else []
-        return f"{', '.join(said) or 'nothing'}, of {clock(self.hours)}"
-
-
-class Trouble(NamedTuple):
-    """What does not fit, in a sentence, and what would each alone make it fit."""
-
-    sentence: str
-    bookings: tuple[Booking, ...]
-    cures: tuple[str, ...]
+    def sentence(self) -> str:
+        """“Prep of Winter gala begins on Thu 10 Dec, and the shelf holds its balloons for Fri 11 Dec.”"""
+        assert self.booking.prep_day is not None
+        held = short_day(self.booking.prep_day)
+        name = isolated(self.booking.shown_title)
+        return f"Prep of {name} begins on {short_day(self.begins)}, and the shelf holds its balloons for {held}."
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The weeks ahead. `nobody` says why hours are taken from the limits of a day."""
+    """The weeks ahead. `nobody` says why hours are taken from the limits of a day, `cannot_go` who cannot go where.
+
+    `steps` are those of each job by its key, as its own page and its run sheet have them.
+    """
 
     days: tuple[PlanDay, ...]
     troubles: tuple[Trouble, ...]
+    early: tuple[EarlyStart, ...]
+    cannot_go: tuple[CannotGo, ...]
     notes: tuple[str, ...]
-    batches: tuple[PlannedBatch, ...]
+    preps: tuple[PlannedPrep, ...]
+    steps: Mapping[int, tuple[RunStep, ...]]
+    jobs: Mapping[int, Booking]
+    hands: Hands
     nobody: str
     is_proven: bool
 
 
-def batches_of(booking: Booking, made: MadeJob, *, zone: tzinfo) -> list[tuple[Batch, Window]]:
-    """Each piece of a job with its minutes and the days it may be made on."""
-    parts = minutes_by_part(made.estimate.hours)
-    own = [sum(step.minutes for step in one.steps if part_of(step) in ("make", "own")) for one in made.estimate.pieces]
-    total = parts.get("make", 0) + parts.get("own", 0)
-    split = shares(total, own) if any(own) else [0] * len(own)
-    work = work_of(booking, made)
-    batches = [_batch(one, minutes) for one, minutes in zip(made.estimate.pieces, split, strict=True)]
-    return [(batch, window_of(batch, booking.said, work, zone=zone)) for batch in batches]
+def last_planned(today: date) -> date:
+    """The last day that is planned."""
+    return today + timedelta(weeks=WEEKS)
 
 
-def _batch(one: PieceEstimate, minutes: int) -> Batch:
-    """What bounds a piece: where it goes, and how long its floating latex floats, the one that comes down first."""
-    floating = {
-        balloon.size
-        for balloon in one.piece.layout.balloons
-        if balloon.gas == "helium" and not balloon.is_foil and balloon.size in UNTREATED_HOURS
-    }
-    name, outdoors = one.piece.name, one.materials.outdoors
-    if not floating:
-        return Batch(name, minutes, outdoors)
-    is_sealed = bool(getattr(one.piece.spec, "sealed", False))
-    floats = min(hours_afloat(size, sealed=is_sealed).least for size in floating)
-    better = None if is_sealed else min(hours_afloat(size, sealed=True).least for size in floating)
-    return Batch(name, minutes, outdoors, floats, better)
+def plan(*, today: date, studio: Studio, zone: tzinfo, with_troubles: bool = True) -> Plan:
+    """Every booked job of the weeks ahead, its prep spread over people's hours, all of them at once.
 
-
-def plan(*, today: date, studio: Studio, zone: tzinfo) -> Plan:
-    """Every booked job of the weeks ahead, its prep spread over people's hours, all of them at once."""
-    last = today + timedelta(weeks=WEEKS)
-    limits, people = DayLimits.objects.current(), staff()
-    booked = Booking.objects.going_ahead().filter(event_on__gte=today, event_on__lte=last)
-    jobs = list(with_standing(booked, today=today).order_by("event_on", "pk"))
+    What would make fit what does not is looked for by solving again, many times; without `with_troubles` it is not.
+    """
+    last, limits = last_planned(today), DayLimits.objects.current()
+    live = list(with_hours_of_place(live_between(today, last, today=today)).order_by("event_on", "pk"))
+    jobs = [job for job in live if is_going_on(job, today=today, last=last)]
+    hands = hands_for(live)
     made = made_jobs(jobs, currency=studio.currency)
-    notes, batches = _planned(jobs, made, today=today, zone=zone)
-    days = _days(jobs, people, limits, today=today, last=last, zone=zone)
-    troubles, is_proven = _spread(batches, days, people, limits)
-    shown = tuple(day for day in days.values() if day.busy)
-    notes += [f"{long_day(day.day)} takes {clock(day.overtime)} of overtime." for day in shown if day.overtime]
-    notes += [
-        f"{long_day(day.day)} takes {clock(day.on_site)} on site, and people have {clock(day.hours)}."
-        for day in shown
-        if day.on_site > day.hours
-    ]
-    nobody = "" if any(any(person.week) for person in people) else _nobody(limits)
-    return Plan(shown, tuple(troubles), tuple(notes), tuple(batches), nobody, is_proven)
+    known = {job.pk: job_to_plan(job, made.jobs[job.pk], limits=limits, zone=zone) for job in jobs}
+    preps = [prep for job in known.values() if job is not None for prep in preps_of(job, today=today)]
+    days = days_of(jobs, known, hands, limits, today=today, last=last, zone=zone)
+    troubled, is_proven = spread_over(preps, days, hands.everybody, limits)
+    steps = _steps(jobs, known, days, hands, today=today, zone=zone)
+    for job in jobs:
+        _show(job, steps[job.pk], days)
+    shown = tuple(day for day in days.values() if day.busy or day.rows or day.out)
+    nobody = "" if any(any(person.week) for person in hands.everybody) else _nobody(limits)
+    troubles: list[Trouble] = []
+    if with_troubles:
+        planned = [job for job in known.values() if job is not None and job.loaded >= today]
+        troubles = hours_troubles(troubled, days, hands.everybody, limits, today=today)
+        troubles += other_troubles(planned, crew_exponent=made.crew_exponent)
+    return Plan(
+        days=shown,
+        troubles=tuple(troubles),
+        early=tuple(_early(preps, days.values())),
+        cannot_go=tuple(cannot_go_of(live, hands, first=today, last=last, zone=zone, limits=limits)),
+        notes=tuple(_notes(jobs, known, shown)),
+        preps=tuple(preps),
+        steps=steps,
+        jobs={job.pk: job for job in jobs},
+        hands=hands,
+        nobody=nobody,
+        is_proven=is_proven,
+    )
+
+
+def _show(job: Booking, steps: Sequence[RunStep], days: Mapping[date, PlanDay]) -> None:
+    """Put the steps of a job on their days: prep one by one, what is on site together."""
+    for day, of_day in groupby(steps, key=lambda step: step.day):
+        if day not in days:
+            continue
+        there = [step for step in of_day if step.what not in MOMENTS]
+        days[day].rows += [(job, step) for step in there if step.is_prep]
+        if out := [step for step in there if not step.is_prep]:
+            days[day].out.append((job, out))
 
 
 def _nobody(limits: DayLimits) -> str:
@@ -154,128 +128,65 @@ def _nobody(limits: DayLimits) -> str:
     return f"Nobody’s hours are written down, so every day is taken for {people} of {limits.hours} hours."
 
 
-def _planned(
-    jobs: Sequence[Booking], made: dict[int, MadeJob | None], *, today: date, zone: tzinfo
-) -> tuple[list[str], list[PlannedBatch]]:
-    notes, found = [], []
+def other_troubles(jobs: Sequence[JobToPlan], *, crew_exponent: Decimal) -> list[Trouble]:
+    """What does not fit within the hours of a place, or would come down too early."""
+    found = [trouble for job in jobs for trouble in helium_troubles(job)]
+    return found + [trouble for job in jobs for trouble in access_troubles(job, crew_exponent=crew_exponent)]
+
+
+def _notes(jobs: Sequence[Booking], known: Mapping[int, JobToPlan | None], shown: Sequence[PlanDay]) -> list[str]:
+    notes = []
     for job in jobs:
-        of_job = made[job.pk]
-        if of_job is None:
-            notes.append(f"{job.shown_title} has no pieces yet, so its prep is not in the plan.")
-            continue
-        if job.ready_by is None and job.starts_at is None:
-            notes.append(f"{job.shown_title} has no time to be ready by: it is planned by its day alone.")
-        loaded, _ = loaded_on(job.said, work_of(job, of_job), zone=zone)
-        if loaded < today:
-            continue
-        pairs = batches_of(job, of_job, zone=zone)
-        notes += [
-            f"{job.shown_title}, {batch.name}: {window.why} {window.too_late}"
-            for batch, window in pairs
-            if window.too_late
-        ]
-        for window, minutes, names in together(pairs):
-            first, last = max(window.first, today), max(window.last, today)
-            if minutes:
-                found.append(PlannedBatch(job, names, window, Prep(job.pk, job.shown_title, minutes, first, last)))
-    return notes, found
+        name = isolated(job.shown_title)
+        if known[job.pk] is None:
+            notes.append(f"{name} has no pieces yet, so its prep is not in the plan.")
+        elif job.ready_by is None and job.starts_at is None:
+            notes.append(f"{name} has no time to be ready by: it is planned by its day alone.")
+    notes += [f"{long_day(day.day)} takes {clock(day.overtime)} of overtime." for day in shown if day.overtime]
+    return notes + [
+        f"{long_day(day.day)} takes {clock(day.on_site)} on site, and people have {clock(day.hours)}."
+        for day in shown
+        if day.on_site > day.hours
+    ]
 
 
-def _days(
-    jobs: Sequence[Booking], people: Sequence[Person], limits: DayLimits, *, today: date, last: date, zone: tzinfo
-) -> dict[date, PlanDay]:
-    """Every day with the hours there are and the time on site, as the diary reckons it."""
-    usual = 0 if any(any(person.week) for person in people) else limits.people * limits.hours * 60
-    days = {
-        day: PlanDay(day, usual or sum(person.minutes_on(day) for person in people), 0)
-        for day in (today + n * _DAY for n in range((last - today).days + 1))
-    }
+def _early(preps: Sequence[PlannedPrep], days: Iterable[PlanDay]) -> list[EarlyStart]:
+    """Each job of which something is done before its prep day."""
+    begins: dict[int, date] = {}
+    for day in days:
+        for prep, _ in day.parts:
+            begins.setdefault(prep.booking.pk, day.day)
+    jobs = {one.booking.pk: one.booking for one in preps}
+    return [
+        EarlyStart(jobs[key], first)
+        for key, first in begins.items()
+        if (held := jobs[key].prep_day) is not None and first < held
+    ]
+
+
+def _steps(
+    jobs: Sequence[Booking],
+    known: Mapping[int, JobToPlan | None],
+    days: Mapping[date, PlanDay],
+    hands: Hands,
+    *,
+    today: date,
+    zone: tzinfo,
+) -> dict[int, tuple[RunStep, ...]]:
+    """The steps of each job, its prep on the days it was put on."""
+    prep: dict[int, list[RunStep]] = defaultdict(list)
+    if jobs:
+        prep.update(orders_of({job.pk for job in jobs}, hands, today=today, weeks=WEEKS + 1))
+    for day in days.values():
+        for part, minutes in day.parts:
+            prep[part.booking.pk].append(prep_step(part, day.day, minutes, hands))
+        for part, minutes in day.left_over:
+            prep[part.booking.pk].append(left_over_step(part, day.day, minutes, hands))
+    found = {}
     for job in jobs:
-        for work in diary_job(job, limits=limits, zone=zone).works:
-            if work.people and work.day in days:
-                days[work.day].on_site += work.minutes
-                days[work.day].out += [] if job in days[work.day].out else [job]
-    return days
-
-
-def _spread(
-    batches: Sequence[PlannedBatch], days: dict[date, PlanDay], people: Sequence[Person], limits: DayLimits
-) -> tuple[list[Trouble], bool]:
-    """Put prep on the days. Jobs that share no day are solved apart: neither takes anything from the other."""
-    room = {day: _room(shown, people, limits) for day, shown in days.items()}
-    troubles, proven = [], True
-    for group in _groups(batches):
-        preps = [one.prep for one in group]
-        found = spread(preps, room)
-        proven = proven and found.is_proven
-        for (n, day), minutes in sorted(found.parts.items(), key=lambda part: (part[0][1], part[0][0])):
-            days[day].prep += minutes
-            days[day].parts.append((group[n], minutes))
-        for day, minutes in found.overtime.items():
-            days[day].overtime += minutes
-        if found.left_over:
-            troubles.append(_trouble(group, preps, room, found))
-    return troubles, proven
-
-
-def _room(day: PlanDay, people: Sequence[Person], limits: DayLimits) -> Day:
-    there = sum(1 for person in people if person.minutes_on(day.day)) or (limits.people if day.hours else 0)
-    free = day.hours - day.on_site
-    return Day(max(free, 0), max(there * OVERTIME_MINUTES + min(free, 0), 0))
-
-
-def _groups(batches: Sequence[PlannedBatch]) -> list[list[PlannedBatch]]:
-    """Those that could share a day, were each begun as early as sealing allows, together."""
-    groups: list[tuple[set[date], list[PlannedBatch]]] = []
-    for one in batches:
-        days = set(one.prep.days)
-        begin = min(one.window.earliest, one.prep.first)
-        days |= {begin + n * _DAY for n in range((one.prep.first - begin).days)}
-        members = [one]
-        for group in [group for group in groups if group[0] & days]:
-            groups.remove(group)
-            days, members = days | group[0], [*group[1], *members]
-        groups.append((days, members))
-    return [members for _, members in groups]
-
-
-def _trouble(group: list[PlannedBatch], preps: list[Prep], room: dict[date, Day], found: Spread) -> Trouble:
-    lacking: dict[str, int] = defaultdict(int)
-    for n, minutes in found.left_over.items():
-        lacking[preps[n].name] += minutes
-    first = min(preps[n].first for n in found.left_over)
-    last = max(preps[n].last for n in found.left_over)
-    when = long_day(last) if first == last else f"{long_day(first)} to {long_day(last)}"
-    over = ", ".join(f"{clock(minutes)} of {name}" for name, minutes in lacking.items())
-    sentence = f"{when} is {clock(sum(lacking.values()))} over: {over} finds no place, even with all overtime."
-    earliest = {n: max(one.window.earliest, min(room)) for n, one in enumerate(group)}
-    would = tuple(_cure_words(cure, group) for cure in cures(preps, room, found, earliest=earliest))
-    jobs = {group[n].booking.pk: group[n].booking for n in found.left_over}
-    return Trouble(sentence, tuple(jobs.values()), would)
-
-
-def _cure_words(cure: Cure, group: Sequence[PlannedBatch]) -> str:
-    if cure.day is not None:
-        return f"It fits with {clock(cure.minutes)} more on {long_day(cure.day)}: somebody else, or a longer day."
-    assert cure.job is not None
-    one = group[cure.job]
-    if cure.begin is not None:
-        return f"It fits if the latex of {one.prep.name} is sealed inside and begun on {long_day(cure.begin)}."
-    return f"It fits without {' and '.join(one.names)} of {one.prep.name}."
-
-
-class JobPlan(NamedTuple):
-    """The plan of one job: its pieces with their days, minutes and names, and its other steps by day."""
-
-    windows: list[tuple[Window, int, tuple[str, ...]]]
-    steps: list[tuple[date, list[RunStep]]]
-
-
-def job_plan(booking: Booking, *, studio: Studio, zone: tzinfo) -> JobPlan:
-    """One job planned backwards; without a day or without pieces nothing is known of its making."""
-    made = made_job(booking, currency=studio.currency)
-    steps = [step for step in run_steps(booking.said, work_of(booking, made), zone=zone) if step.begins is not None]
-    by_day = [(day, list(of_day)) for day, of_day in groupby(steps, key=lambda step: step.day)]
-    if made is None or booking.event_on is None:
-        return JobPlan([], by_day)
-    return JobPlan(together(batches_of(booking, made, zone=zone)), by_day)
+        one = known[job.pk]
+        if one is None:
+            found[job.pk] = tuple(with_who(job, run_steps(job.said, work_of(job, None), zone=zone), hands))
+        else:
+            found[job.pk] = tuple(steps_of(job, one, prep[job.pk], hands))
+    return found

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, tzinfo
 from itertools import groupby
-from math import ceil
 from typing import Any, NamedTuple
 from urllib.parse import quote
 
@@ -14,15 +13,16 @@ from django.utils.safestring import SafeString
 from bookings.cautions import cautions_for
 from bookings.models import Booking, Place
 from bookings.queries.estimates import as_picture, describe, piece_drawing, worded
+from bookings.queries.job_plan import by_day, steps_of_job
 from bookings.queries.known import Known, may_have, read_known, with_what_it_has
 from bookings.queries.load import SiteCard, ladders_ft, load_and_site
+from bookings.queries.planned import access_of, with_hours_of_place, work_of
 from bookings.queries.site import CheckRow, MadeJob, PiecePoints, made_job, points_of, site_rows
 from bookings.queries.sketches import SketchedPiece
 from bookings.queries.strike import StrikeSheet, strike_sheet
-from bookings.run_steps import RunStep, Work, run_steps
+from bookings.run_steps import RunStep, run_steps
 from estimating.drawing import Swatch, svg, svg_for_paper
 from estimating.hanging import points_on, with_points
-from estimating.hours import minutes_by_part
 from estimating.layout import Layout
 from estimating.load import grams_in_words
 from estimating.queries import PieceToMake, palette
@@ -153,13 +153,13 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
     known, place = read_known(), Place.objects.of(booking)
     rates, promised, ladders = known.rates, _promised(booking), ladders_ft()
     made = made_job(booking, currency=studio.currency, known=known, promised=promised)
-    steps = run_steps(booking.said, work_of(booking, made), zone=zone)
+    steps = steps_of_job(booking, made, today=today, studio=studio, zone=zone)
     outdoors = made is not None and any(one.materials.outdoors for one in made.estimate.pieces)
     return RunSheet(
         booking=booking,
         place=place,
         stopped=why_stopped(booking),
-        days=tuple((day, tuple(of_day)) for day, of_day in groupby(steps, key=lambda step: step.day)),
+        days=tuple((day, tuple(of_day)) for day, of_day in by_day(steps)),
         pieces=tuple(_pieces(booking, made, place, known, studio.system)),
         rows=tuple(site_rows(booking, made, place, rates=rates, measures=studio.system, zone=zone, ladders=ladders)),
         site=None
@@ -174,35 +174,20 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
 
 def for_its_sheet(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     """The bookings with their client and, in the same statement, whether there is any of what a sheet asks for."""
-    return with_what_it_has(bookings.select_related("client"), "kit", "stock", "swaps", "acknowledgements", "ticks")
+    read = with_hours_of_place(bookings.select_related("client"))
+    return with_what_it_has(read, "kit", "stock", "swaps", "acknowledgements", "ticks")
 
 
 def strike_page(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> StrikePage:
     """The strike alone, without the pictures and the checks of the sheet."""
     promised = _promised(booking)
     made = made_job(booking, currency=studio.currency, promised=promised)
-    steps = run_steps(booking.said, work_of(booking, made), zone=zone)
+    steps = run_steps(booking.said, work_of(booking, made), zone=zone, access=access_of(booking))
     return StrikePage(why_stopped(booking), strike_sheet(booking, made, steps, today=today, promised=promised))
 
 
 def _promised(booking: Booking) -> list[KitPromise]:
     return promised_kit(booking.pk) if may_have(booking, "kit") else []
-
-
-def work_of(booking: Booking, made: MadeJob | None) -> Work:
-    """How long the parts of a job take its crew, by its estimate; as usual while nothing is made.
-
-    What the decorator reckoned by hand, make and hang in one, is taken for making.
-    """
-    if made is None:
-        return Work(travel=booking.travel_minutes)
-    parts, crew = minutes_by_part(made.estimate.hours), made.estimate.hours.crew
-    return Work(
-        travel=booking.travel_minutes,
-        install=ceil(parts.get("hang", 0) / crew),
-        strike=ceil(parts.get("strike", 0) / crew),
-        prep=ceil((parts.get("make", 0) + parts.get("own", 0)) / crew),
-    )
 
 
 def why_stopped(booking: Booking) -> str:

@@ -51,7 +51,7 @@ def seen(*, pace: str | None = None) -> Seen:
         popped_of_latex=Sum("popped", filter=~is_foil, default=0),
     )
     rows = list(grouped.order_by("item__size", "wrap_up__outdoors"))
-    lessons = _lessons(pace)
+    lessons = lessons_seen(pace=pace)
     if not rows:
         return Seen(lessons=lessons)
     reckoned = sum(row["needed_of_all"] for row in rows)
@@ -71,7 +71,8 @@ def seen(*, pace: str | None = None) -> Seen:
     )
 
 
-def _lessons(pace: str | None) -> Lessons:
+def lessons_seen(*, pace: str | None = None) -> Lessons:
+    """What jobs have taught of counts and hours, and what is pinned, by `pace` as above. Two statements."""
     what = WrapUpFigure.What
     counts = Q(what=what.BALLOONS, reckoned__gt=0)
     hours = Q(what=what.MINUTES, part__in=LEARNED_PARTS, reckoned__gt=0, wrap_up__timed=True)

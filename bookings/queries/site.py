@@ -1,6 +1,6 @@
 """The site check of a booking: its figures gathered, each check, and who goes ahead in spite of it."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 from decimal import Decimal
@@ -9,9 +9,8 @@ from typing import NamedTuple
 from bookings.models import Acknowledgement, Booking, DayLimits, Piece, Place
 from bookings.queries.estimates import estimate_of, pieces_of, to_make
 from bookings.queries.goes_in import made_pieces
-from bookings.queries.known import Known, may_have, read_known
+from bookings.queries.known import Known, may_have
 from bookings.queries.load import ballast_of, ladders_ft, point_loads, things_taken
-from bookings.queries.sketches import with_sketches
 from bookings.site_check import Check, Figures, Helium, HungPiece, StandingPiece, check_site
 from bookings.timetable import timetable
 from estimating.afloat import CYLINDERS, cylinder_litres, cylinders_needed
@@ -22,7 +21,6 @@ from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceEstimate, material_rules
 from estimating.wind import drag, drag_coefficient, silhouette
 from stock.models import KitPromise
-from stock.queries.kit import promised_kit_of
 from studio.units import System, inches
 
 _MM3_IN_A_LITRE = Decimal(1_000_000)
@@ -93,24 +91,13 @@ def made_job(
 ) -> MadeJob | None:
     """The booking as it stands; None while it has no pieces. `known` and the kit it was `promised` are read where the
     caller has not."""
-    return _made_of(booking, pieces_of(booking), currency, known, promised)
+    return made_of(booking, pieces_of(booking), currency, known, promised)
 
 
-def made_jobs(bookings: Iterable[Booking], *, currency: str) -> dict[int, MadeJob | None]:
-    """The same of several, by their keys: as many statements for a hundred bookings as for one."""
-    jobs = {booking.pk: booking for booking in bookings}
-    pieces: dict[int, list[Piece]] = {key: [] for key in jobs}
-    for piece in with_sketches(Piece.objects.filter(booking__in=jobs).order_by("position")):
-        pieces[piece.booking_id].append(piece)
-    if not any(pieces.values()):
-        return dict.fromkeys(jobs)
-    known, promised = read_known(for_several=True), promised_kit_of(jobs)
-    return {key: _made_of(job, pieces[key], currency, known, promised[key]) for key, job in jobs.items()}
-
-
-def _made_of(
+def made_of(
     booking: Booking, pieces: Sequence[Piece], currency: str, known: Known | None, promised: Sequence[KitPromise] | None
 ) -> MadeJob | None:
+    """The same of a booking whose pieces the caller has read."""
     kept = made_pieces(pieces) if pieces else []
     if not kept:
         return None

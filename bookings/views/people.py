@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from bookings.actions.people import DaysOffRefused, keep_week, put_on_the_job, take_days_off, work_after_all
 from bookings.forms.people import DaysOffForm, OnTheJobForm, WeekForm
 from bookings.models import Booking
+from bookings.queries.my_days import my_days as days_of
 from bookings.queries.people import days_off, everybody, people_on, staff
-from bookings.queries.people import my_days as days_of
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.models import User
 from studio.once import answer_once
@@ -24,9 +24,9 @@ MENDABLE = HTTPStatus.UNPROCESSABLE_ENTITY
 @owner_and_crew
 @require_safe
 def my_days(request: StudioRequest) -> HttpResponse:
-    """What whoever is signed in has to do on the jobs they are on: never a price."""
+    """What whoever is signed in has to do, as the plan has it: never a price."""
     today = timezone.localdate()
-    mine = days_of(request.user, today=today, zone=request.studio.zone)
+    mine = days_of(request.user, today=today, studio=request.studio, zone=request.studio.zone)
     return render(request, "bookings/my_days.html", {"mine": mine, "today": today, "section": "mine"})
 
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import Counter
+from collections.abc import Callable
 
 import pytest
 from django.db import connection
@@ -9,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from bookings.models import Booking, Charge, Client, OnTheJob, Question
+from bookings.models import Booking, Charge, Client, OnTheJob, Piece, Question
 from stock.models import Colour, Item, Kit, KitMovement, KitPromise, Movement, Reservation
 from studio.models import OutgoingMail, User
 from tests.factories import NOON, BookingFactory, ColourFactory, KitFactory
@@ -25,6 +26,7 @@ LISTS = {
     "bookings:clients": 12,
     "bookings:money": 12,
     "bookings:calendar": 12,
+    "bookings:plan": 18,
     "bookings:mail": 5,
     "stock:shelf": 12,
     "stock:kit": 6,
@@ -33,8 +35,10 @@ LISTS = {
 JOB, FULL_JOB, PIECE = 20, 30, 17
 """A job, one that has everything a job can have, and a piece of it while it is made. What a job has none of is not
 asked for."""
-PLAN = 20
-SHEETS = {"run-sheet": 21, "strike": 18, "site-check": 17, "place": 16, "pull-list": 14}
+PLAN = 22
+"""Jobs with their places and pieces, people with their weeks and days off, the pace with what jobs taught, and the
+weekly check."""
+SHEETS = {"run-sheet": 26, "strike": 18, "site-check": 17, "place": 16, "pull-list": 14}
 """What whoever does a job opens on the day. None asks more for more pieces, kit or people."""
 
 
@@ -112,6 +116,15 @@ def test_a_list_asks_few_things_and_no_more_for_ten_times_the_rows(owner_client,
     assert too_often(many) == []
 
 
+def test_the_week_asks_three_things_more_where_people_are_on_its_jobs(owner_client, owner):
+    fill(FEW, by=owner)
+    without = len(asked(owner_client, reverse("week")))
+    OnTheJob.objects.bulk_create(OnTheJob(booking=job, person=owner) for job in Booking.objects.all())
+    found = asked(owner_client, reverse("week"))
+    assert len(found) <= without + 3
+    assert too_often(found) == []
+
+
 @pytest.mark.parametrize("pieces", [1, 12])
 @pytest.mark.parametrize("is_booked", [False, True], ids=["quoted", "booked"])
 def test_a_job_asks_few_things_however_many_pieces_it_has(
@@ -173,6 +186,18 @@ def test_the_plan_reads_all_its_jobs_together(owner_client, owner, add_garland):
     assert too_often(asks[1]) == []
 
 
+@pytest.mark.parametrize("page", ["run-sheet", "job-plan"])
+def test_a_job_of_the_plan_asks_for_the_plan_besides(owner_client, many_made, page):
+    many_made(4)
+    address = reverse(f"bookings:{page}", args=[Booking.objects.filter(stage="booked").earliest("pk").pk])
+    few = asked(owner_client, address)
+    many_made(FEW)
+    many = asked(owner_client, address)
+    assert len(many) == len(few)
+    assert len(many) <= SHEETS["run-sheet"] + PLAN
+    assert [sql for sql, times in Counter(many).items() if times > MOST_ALIKE + 1] == []
+
+
 @pytest.mark.parametrize("options", [2, 3])
 def test_options_are_reckoned_from_what_is_read_once(owner_client, priced, add_garland, options):
     for n in range(options):
@@ -181,6 +206,41 @@ def test_options_are_reckoned_from_what_is_read_once(owner_client, priced, add_g
     found = asked(owner_client, reverse("bookings:detail", args=[priced.pk]))
     assert len(found) <= JOB
     assert too_often(found) == []
+
+
+@pytest.fixture
+def many_made(priced, owner) -> Callable[[int], None]:
+    """Makes so many more booked jobs within the weeks that are planned, each with the same garland and its person."""
+    piece = priced.pieces.get()
+
+    def make(number: int) -> None:
+        fill(number, by=owner, start=Booking.objects.count())
+        jobs = list(Booking.objects.filter(stage="booked", pieces__isnull=True))
+        for n, job in enumerate(jobs):
+            job.event_on = timezone.localdate() + dt.timedelta(days=3 + n % 50)
+            job.needed_on = job.event_on - dt.timedelta(days=1)
+            job.ready_by = dt.time(14)
+        Booking.objects.bulk_update(jobs, ["event_on", "needed_on", "ready_by"])
+        kept = {
+            field.attname: getattr(piece, field.attname)
+            for field in piece._meta.concrete_fields
+            if field.name not in ("id", "booking")
+        }
+        Piece.objects.bulk_create(Piece(booking=job, **kept) for job in jobs)
+        OnTheJob.objects.bulk_create(OnTheJob(booking=job, person=owner) for job in jobs)
+
+    return make
+
+
+@pytest.mark.parametrize("page", ["bookings:plan", "bookings:my-days"])
+def test_what_is_planned_is_read_once_however_many_jobs_there_are(owner_client, many_made, page):
+    many_made(4)
+    few = asked(owner_client, reverse(page))
+    many_made(FEW)
+    many = asked(owner_client, reverse(page))
+    assert len(many) == len(few)
+    assert len(many) <= PLAN
+    assert too_often(many) == []
 
 
 def test_a_piece_being_made_asks_few_things(owner_client, priced):

@@ -102,7 +102,8 @@ def test_who_is_on_the_job_is_on_its_page_and_in_its_story(owner_client, crew, g
 def test_two_sites_at_once_are_flagged_with_both_jobs_named(owner_client, crew, gala, wedding):
     for one in (gala, wedding):
         OnTheJob.objects.create(booking=one, person=crew)
-    for address in (f"/bookings/{gala.pk}/", f"/bookings/{wedding.pk}/", f"/bookings/{wedding.pk}/people/"):
+    jobs = (f"/bookings/{gala.pk}/", f"/bookings/{wedding.pk}/", f"/bookings/{wedding.pk}/people/")
+    for address in (*jobs, "/plan/", "/"):
         assert (
             "is on two jobs at once: Winter gala (out 10:00 to 14:00) and Barn wedding (out 12:00 to 15:00)"
             in words(owner_client.get(address))
@@ -154,5 +155,5 @@ def test_my_days_ask_as_often_however_many_jobs_there_are(crew_client, crew, dja
         OnTheJob.objects.create(
             booking=job(f"Job {number}", event_on=SATURDAY + dt.timedelta(days=number)), person=crew
         )
-    with django_assert_max_num_queries(18):
+    with django_assert_max_num_queries(19):
         crew_client.get("/my-days/")

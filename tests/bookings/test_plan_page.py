@@ -76,7 +76,7 @@ def test_a_job_without_a_time_says_so_and_is_planned_all_the_same(owner_client, 
     job.save()
     page = words(owner_client)
     assert "Winter gala has no time to be ready by: it is planned by its day alone." in page
-    assert "Inflate and assemble Garland" in page
+    assert "Inflate and assemble: Winter gala Garland" in page
 
 
 def test_a_job_without_pieces_is_named(owner_client):

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bookings.planning import Batch, Window, together, window_of
+from bookings.planning import Batch, Making, PrepWork, Window, prep_works, together, window_of
 from bookings.run_steps import Work
 from bookings.timetable import Said
 
@@ -99,17 +99,82 @@ def test_an_install_on_the_evening_before_takes_its_days_with_it():
     assert days(AIR, install_at=dt.time(20), ready_by=dt.time(9), prep_on=day(-1)) == (day(-4), day(-1))
 
 
-def test_a_prep_day_of_its_own_is_the_last_day():
-    assert days(AIR, prep_on=day(-2)) == (day(-3), day(-2))
-    assert days(AIR, prep_on=day(-6)) == (day(-6), day(-6))
+@pytest.mark.parametrize(
+    ("prep", "first", "best", "last"),
+    [
+        pytest.param(-1, -3, -1, -1, id="the day before, as usual"),
+        pytest.param(-2, -3, -2, -1, id="a day earlier"),
+        pytest.param(-6, -6, -6, -1, id="earlier than balloons keep"),
+        pytest.param(0, -3, 0, 0, id="the day of the event"),
+    ],
+)
+def test_the_prep_day_is_the_best_one(prep, first, best, last):
+    found = window(AIR, prep_on=day(prep))
+    assert (found.first, found.best, found.last) == (day(first), day(best), day(last))
+
+
+def test_the_best_day_for_helium_is_the_first_it_may_be_filled_on_after_the_prep_day():
+    assert window(ELEVEN).best == SATURDAY
+    assert window(GIANT).best == day(-1)
 
 
 def test_pieces_that_may_be_made_on_the_same_days_are_one():
     pairs = [(batch, window(batch)) for batch in (AIR, GIANT, Batch("Column", 40))]
-    assert [(minutes, names) for _, minutes, names in together(pairs)] == [
+    assert [(making.minutes, making.names) for making in together(pairs)] == [
         (340, ("Garland", "Column")),
         (60, ("Big balloon",)),
     ]
+
+
+def test_pieces_that_wait_for_decals_are_apart_from_those_that_do_not():
+    pairs = [(batch, window(batch)) for batch in (AIR, Batch("Lettered balloon", 40, decals=2))]
+    assert [(making.names, making.decals) for making in together(pairs)] == [
+        (("Garland",), 0),
+        (("Lettered balloon",), 2),
+    ]
+
+
+def works(*batches: Batch, prep: int = -1, gas: int = 45, decal: int = 10) -> dict[str, PrepWork]:
+    """The work of a job by what is done; of what is inflated, the last."""
+    makings: list[Making] = together([(batch, window(batch, prep_on=day(prep))) for batch in batches])
+    found = prep_works(makings, prep_on=day(prep), gas_minutes=gas, decal_minutes=decal)
+    return {work.what: work for work in found}
+
+
+def test_gas_is_collected_the_day_before_it_is_filled():
+    gas = works(Batch("Bouquet", 60, floats=8, litres=640))["Collect gas"]
+    assert (gas.first, gas.best, gas.last) == (day(-2), day(-1), SATURDAY)
+    assert (gas.minutes, gas.note) == (45, "640 litres of helium")
+
+
+def test_each_decal_takes_its_minutes():
+    decals = works(Batch("Lettered balloon", 40, decals=3))["Cut decals"]
+    assert (decals.minutes, decals.note) == (30, "3 decals")
+
+
+def test_nothing_is_best_done_before_the_prep_day():
+    """Air-filled and lettered: it may be made from Wednesday on, and the shelf holds its vinyl for Friday."""
+    assert works(Batch("Lettered balloon", 40, decals=1))["Cut decals"].best == day(-1)
+    assert works(Batch("Lettered balloon", 40, decals=1), prep=-3)["Cut decals"].best == day(-3)
+
+
+def test_what_is_filled_waits_for_its_gas_and_for_its_decals():
+    found = works(Batch("Lettered balloon", 40, floats=36, litres=300, decals=1))
+    assert set(found["Inflate and assemble"].after) == {found["Collect gas"].key, found["Cut decals"].key}
+
+
+def test_what_needs_neither_waits_for_nothing():
+    assert works(AIR)["Inflate and assemble"].after == ()
+
+
+def test_what_takes_no_time_is_no_work():
+    assert list(works(Batch("Bouquet", 60, floats=8, litres=640), gas=0)) == ["Inflate and assemble"]
+
+
+def test_gas_for_two_pieces_is_there_for_the_first_of_them():
+    gas = works(Batch("Bouquet", 60, floats=8, litres=640), Batch("Big balloon", 20, floats=36, litres=300))
+    assert gas["Collect gas"].note == "940 litres of helium"
+    assert gas["Collect gas"].last == day(-1)
 
 
 def test_a_job_without_a_day_cannot_be_planned():

@@ -1,0 +1,158 @@
+"""What of the plan does not fit, in sentences, and what would each alone make it fit: found by solving again."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, time
+from decimal import Decimal
+from typing import NamedTuple
+
+from bookings.access import Room
+from bookings.diary import long_day
+from bookings.models import Booking
+from bookings.queries.estimates import isolated
+from bookings.queries.planned import JobToPlan, PlannedPrep, later_times, preps_of, work_in
+from bookings.run_steps import Work, rooms
+from bookings.spreading import Cure, Day, Prep, Spread, cures, fits
+from bookings.timetable import later
+from estimating.hours import with_crew
+from studio.templatetags.look import clock
+
+MOST_CREW = 12
+
+RoomWith = Callable[[JobToPlan], Mapping[date, Day]]
+"""The hours that days have for a group's prep, were a job of it as given."""
+
+
+class Trouble(NamedTuple):
+    """What does not fit, in a sentence, and what would each alone make it fit; `otherwise` where nothing alone does."""
+
+    sentence: str
+    bookings: tuple[Booking, ...]
+    cures: tuple[str, ...]
+    otherwise: str = ""
+
+
+def hours_trouble(
+    group: Sequence[PlannedPrep], room: Mapping[date, Day], found: Spread, *, today: date, room_with: RoomWith
+) -> Trouble:
+    """Prep that finds no place within people's hours."""
+    preps = [one.prep for one in group]
+    lacking: dict[str, int] = defaultdict(int)
+    for n, minutes in found.left_over.items():
+        lacking[preps[n].name] += minutes
+    first = min(preps[n].first for n in found.left_over)
+    last = max(preps[n].last for n in found.left_over)
+    when = long_day(last) if first == last else f"{long_day(first)} to {long_day(last)}"
+    over = ", ".join(f"{clock(minutes)} of {isolated(name)}" for name, minutes in lacking.items())
+    sentence = f"{when} is {clock(sum(lacking.values()))} over: {over} finds no place, even with all overtime."
+    earliest = {n: max(one.earliest, min(room)) for n, one in enumerate(group)}
+    would = [_cure_words(cure, group) for cure in cures(preps, room, found, earliest=earliest)]
+    jobs = {group[n].booking.pk: group[n].job for n in found.left_over}
+    would += filter(None, (_later_and_it_fits(job, group, today, room_with) for job in jobs.values()))
+    otherwise = "No single change makes it fit: it takes hours on more than one day, or fewer jobs."
+    return Trouble(sentence, tuple(job.booking for job in jobs.values()), tuple(would), otherwise)
+
+
+def _cure_words(cure: Cure, group: Sequence[PlannedPrep]) -> str:
+    if cure.day is not None:
+        return f"It fits with {clock(cure.minutes)} more on {long_day(cure.day)}: somebody else, or a longer day."
+    assert cure.job is not None
+    one = group[cure.job]
+    name = isolated(one.prep.name)
+    if cure.begin is not None:
+        return f"It fits if the latex of {name} is sealed inside and begun on {long_day(cure.begin)}."
+    return f"It fits without {one.work.note} of {name}."
+
+
+def _later_and_it_fits(job: JobToPlan, group: Sequence[PlannedPrep], today: date, room_with: RoomWith) -> str:
+    """The first later time to be ready by with which all of the group fits; empty where there is none.
+
+    What a later hour of the same day changes is looked at: the day the van is loaded, and so the days of the prep.
+    """
+    others = [one.prep for one in group if one.booking.pk != job.booking.pk]
+    tried = [_case([one.prep for one in group], room_with(job))]
+    for at in later_times(job.booking):
+        moved = job.ready_by(at)
+        case = _case([*others, *(one.prep for one in preps_of(moved, today=today))], room_with(moved))
+        if case in tried:
+            continue
+        tried.append(case)
+        if not any(window.too_late for _, window in moved.pairs) and not _is_short(moved, "install") and fits(*case):
+            return _ready_words(job.booking, at)
+    return ""
+
+
+def _case(preps: Sequence[Prep], room: Mapping[date, Day]) -> tuple[list[Prep], dict[date, Day]]:
+    """What is solved, so that it can be told whether it was before."""
+    return sorted(preps, key=repr), dict(room)
+
+
+def _ready_words(booking: Booking, at: time) -> str:
+    assert booking.ready_by is not None
+    return f"It fits if {isolated(booking.shown_title)} is ready by {at:%H:%M} instead of {booking.ready_by:%H:%M}."
+
+
+def helium_troubles(job: JobToPlan) -> Iterator[Trouble]:
+    """Latex on helium that would come down before the event is over, filled before the van is loaded."""
+    title = isolated(job.booking.shown_title)
+    for place, (batch, window) in enumerate(job.pairs):
+        if window.too_late:
+            at = next((at for at in later_times(job.booking) if _floats_long_enough(job.ready_by(at), place)), None)
+            would = () if at is None else (_ready_words(job.booking, at),)
+            yield Trouble(f"{title}, {isolated(batch.name)}: {window.why} {window.too_late}", (job.booking,), would)
+
+
+def _floats_long_enough(moved: JobToPlan, place: int) -> bool:
+    return not moved.pairs[place][1].too_late and not _is_short(moved, "install")
+
+
+def access_troubles(job: JobToPlan, *, crew_exponent: Decimal) -> Iterator[Trouble]:
+    """An install or a strike that takes longer than the place leaves time for, or was set for too early."""
+    title = isolated(job.booking.shown_title)
+    for room in _rooms(job, job.work):
+        if room.too_early:
+            assert room.opens is not None
+            yield Trouble(f"{title}: {room.too_early}", (job.booking,), (f"It fits from {room.opens.at:%H:%M} on.",))
+        if room.is_short:
+            assert room.opens is not None
+            assert room.shuts is not None
+            there = f"there are {clock(room.minutes)}" if room.minutes else "there is no time"
+            limits = f"{room.opens.why}, and {room.shuts.why}"
+            sentence = f"{title}: the {room.part} takes {clock(room.needed)}, and {there}: {limits}."
+            would = tuple(_access_cures(job, room, crew_exponent))
+            yield Trouble(sentence, (job.booking,), would, "No single change makes it fit: ask the place.")
+
+
+def _access_cures(job: JobToPlan, room: Room, crew_exponent: Decimal) -> Iterator[str]:
+    assert room.opens is not None
+    assert room.shuts is not None
+    booking = job.booking
+    if room.part == "install":
+        at = next((at for at in later_times(booking) if not _is_short(job.ready_by(at), room.part)), None)
+        if at is not None:
+            yield _ready_words(booking, at)
+    for crew in range(booking.crew + 1, MOST_CREW + 1):
+        hours = with_crew(job.made.estimate.hours, crew, crew_exponent=crew_exponent)
+        if not _is_short(job, room.part, work_in(hours, booking.travel_minutes)):
+            yield f"It fits with {crew} people on the job instead of {booking.crew}."
+            break
+    begin = later(room.shuts.at, -room.needed)
+    if room.part == "strike":
+        yield f"It fits if everything may be out by {later(room.opens.at, room.needed):%H:%M}."
+    elif booking.install_at is None:
+        yield f"It fits if one may get in from {begin:%H:%M}."
+    else:
+        yield f"It fits if the install begins at {begin:%H:%M}{_and_the_place_is_open(job, room, begin.time())}."
+
+
+def _and_the_place_is_open(job: JobToPlan, room: Room, begin: time) -> str:
+    opens = job.access.opens
+    return "" if opens is None or opens <= begin else " and one may get in by then"
+
+
+def _rooms(job: JobToPlan, work: Work) -> list[Room]:
+    return rooms(job.booking.said, work, zone=job.zone, access=job.access)
+
+
+def _is_short(job: JobToPlan, part: str, work: Work | None = None) -> bool:
+    return any(room.is_short for room in _rooms(job, work or job.work) if room.part == part)
