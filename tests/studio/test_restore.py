@@ -9,6 +9,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -17,19 +18,26 @@ from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
-from django.db import connections
+from django.db import DatabaseError, connections
+from django.test import Client
+from django.urls import reverse
 
+from bookings.models import Quote
+from stock import actions
 from stock.models import Item, Movement
+from stock.queries import on_hand
 from studio import restoring
 from studio.archive import read_archive, write_archive
 from studio.backup import link_key_mark, make_backup
 from studio.management.commands import restore as command
+from studio.models import User
 from studio.restoring import RestoreRefused, restore
 from studio.table_sums import table_sums
 from tests.databases import fresh_address, instead, settings_of
-from tests.factories import NOON, MovementFactory, QuoteFactory
+from tests.factories import NOON, MovementFactory, QuoteFactory, UserFactory
 
 ROOT = Path(__file__).resolve().parents[2]
+PASSWORD = "three terns over the tide"
 RELEASED = ROOT / "tests" / "upgrading" / "2026-11-25.sql"
 
 
@@ -138,6 +146,56 @@ def test_an_old_log_left_beside_it_is_not_read_into_it(backed_up, filled, other,
 
     assert sums_of(other) == read_archive(backed_up).manifest["tables"]
     assert Movement.objects.get().quantity == 128
+
+
+@pytest.mark.sqlite
+def test_what_was_backed_up_amid_writing_comes_back_and_the_studio_works(filled, tmp_path, settings, django_db_blocker):
+    """Backed up while others write, restored on another machine beside the log of an older file, and worked with."""
+    with studio_in(tmp_path / "first", settings, django_db_blocker, filled=filled):
+        person, item = UserFactory(username="mo"), Item.objects.get()
+        person.set_password(PASSWORD)
+        person.save()
+        quote = Quote.objects.get()
+        paper = bytes(quote.pdf)
+        with written_meanwhile(item, person):
+            kept = make_backup(tmp_path / "kept", keep=1, at=NOON).path
+        log = (tmp_path / "first" / "garlandry.sqlite3-wal").read_bytes()
+    with studio_in(tmp_path / "second", settings, django_db_blocker) as target:
+        target.with_name("garlandry.sqlite3-wal").write_bytes(log)
+        found = restore(kept, replace=False, at=NOON)
+        assert sums_of(target) == read_archive(kept).manifest["tables"]
+        assert sum(Movement.objects.values_list("quantity", flat=True)) == found.on_hand == on_hand([item.pk])[item.pk]
+        browser = Client()
+        answer = browser.post("/sign-in/", {"username": "mo", "password": PASSWORD})
+        assert (answer.status_code, answer["Location"]) == (302, "/")
+        answer = browser.get(reverse("bookings:quote-pdf", args=[quote.pk]))
+        assert (answer.status_code, b"".join(answer)) == (200, paper)
+        with pytest.raises(DatabaseError, match="edited"), connections["default"].cursor() as cursor:
+            cursor.execute("UPDATE stock_movement SET quantity = 1")
+
+
+@contextmanager
+def written_meanwhile(item: Item, by: User) -> Iterator[None]:
+    """Another thread receives and uses as fast as it can, and has begun before the block does."""
+    stop, begun = threading.Event(), threading.Event()
+
+    def write() -> None:
+        try:
+            while not stop.is_set():
+                actions.receive(item=item, quantity=7, by=by, at=NOON)
+                actions.use(item=item, quantity=3, by=by, at=NOON)
+                begun.set()
+        finally:
+            connections.close_all()
+
+    writer = threading.Thread(target=write)
+    writer.start()
+    try:
+        assert begun.wait(timeout=60)
+        yield
+    finally:
+        stop.set()
+        writer.join()
 
 
 @pytest.mark.sqlite
