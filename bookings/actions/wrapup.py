@@ -72,14 +72,21 @@ NOTHING_TOLD = Told()
 
 @transaction.atomic
 def wrap_up(
-    *, booking: Booking, counted: Mapping[int, Counted], told: Told = NOTHING_TOLD, by: User, at: datetime
+    *,
+    booking: Booking,
+    counted: Mapping[int, Counted],
+    told: Told = NOTHING_TOLD,
+    stage_seen: str = "",
+    by: User,
+    at: datetime,
 ) -> WrapUp:
     """Write down what became of all a job took, put what came home back, free what is still held; the job is done.
 
-    `counted` has every item that was taken, by key. What the job came to is kept beside what was expected of it, and
-    teaches the next estimate; what it earned is kept too. A cancelled job is counted likewise and stays cancelled, and
-    teaches nothing. Raises WrapUpRefused where it was done already, where more is counted of an item than was taken,
-    or for hours that cannot be; KitRefusal for more kit broken or lost than went out.
+    `counted` has every item that was taken, by key. `stage_seen` is where the job stood when it was counted, as far as
+    that is known: of one that was called off other figures are likely. What the job came to is kept beside what was
+    expected of it, and teaches the next estimate; what it earned is kept too. A cancelled job is counted likewise and
+    stays cancelled, and teaches nothing. Raises WrapUpRefused where it was done already or has changed, where more is
+    counted of an item than was taken, or for hours that cannot be; KitRefusal for more kit broken or lost than was out.
     """
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
     earlier = WrapUp.objects.filter(booking=booking).select_related("by").first()
@@ -87,6 +94,11 @@ def wrap_up(
         raise WrapUpRefused(f"{earlier.by.shown_name} has wrapped this job up already.")
     if booking.stage not in (Booking.Stage.BOOKED, Booking.Stage.CANCELLED):
         raise WrapUpRefused(f"Only a booked job is wrapped up; this one is {booking.stage}.")
+    if stage_seen and stage_seen != booking.stage:
+        raise WrapUpRefused(
+            f"The job was {booking.stage} after you opened this. Nothing is put back yet: look at the figures again, "
+            "and at what comes home."
+        )
     page = wrap_up_page(booking)
     if page.ticked:
         raise WrapUpRefused(
@@ -188,13 +200,13 @@ def _check(row: WrapUpRow, counted: Counted | None) -> None:
     label = row.item.label
     if counted is None:
         raise WrapUpRefused(f"{label} was taken since you opened this: count it too.", item=row.item.pk)
-    for word, figure in zip(("used", "popped", "brought home"), counted, strict=True):
+    for word, figure in zip(("used", row.item.lost_word, "brought home"), counted, strict=True):
         if figure < 0:
             raise WrapUpRefused(f"{label}: {word} must be 0 or more (got {figure:,}).", item=row.item.pk)
     if sum(counted) > row.taken:
         raise WrapUpRefused(
-            f"{label}: used, popped and brought home must be at most {row.taken:,} together, what was taken "
-            f"(got {sum(counted):,}).",
+            f"{label}: used, {row.item.lost_word} and brought home must be at most {row.taken:,} together, "
+            f"what was taken (got {sum(counted):,}).",
             item=row.item.pk,
         )
 
@@ -203,7 +215,8 @@ def _told(booking: Booking, lines: list[WrapUpLine]) -> str:
     """What the job's story says of it."""
     if booking.stage == Booking.Stage.CANCELLED:
         return "What was taken for it is brought home."
-    popped, lost = sum(line.popped for line in lines), [line for line in lines if line.lost]
+    popped = sum(line.popped for line in lines if line.item.lost_word == "popped")
+    lost = [line for line in lines if line.lost]
     said = f"Wrapped up. {popped:,} popped." if popped else "Wrapped up."
     if lost:
         said += f" Not accounted for: {', '.join(f'{line.lost:,} {line.item.label}' for line in lost[:4])}."

@@ -18,6 +18,8 @@ from stock.models import KitPromise
 from studio.form_fields import WholeNumberField, refusal
 
 _LARGEST_KEY = 2**63 - 1
+MOST_BARE_HOURS = 12
+"""A number with nothing beside it is hours up to here: nearly always less is worked in one part of a job."""
 
 
 class TickForm(forms.Form):
@@ -41,7 +43,7 @@ def clock_words(minutes: int) -> str:
 class HoursField(forms.Field):
     """A time worked, as hours and minutes (2:45, 2 h 45, 45 min) or hours (2.75), from 0 to 200 hours; kept in minutes.
 
-    Left empty it is what was filled in.
+    Left empty it is what was filled in. Who types a bare 45 may mean either, and is asked.
     """
 
     _CLOCK = re.compile(r"(?:(\d{1,4})\s*(?:h|hours?|:)\s*)?(?:(\d{1,4})\s*(?:m|min|minutes?)?)?", re.IGNORECASE)
@@ -62,6 +64,8 @@ class HoursField(forms.Field):
         if not typed:
             return self.usual
         minutes = self._minutes(typed)
+        if re.fullmatch(r"\d+", typed) and int(typed) > MOST_BARE_HOURS:
+            raise refusal(self.label, f"a time such as 2:45: write {typed[:4]} min or {typed[:4]} h", typed)
         if minutes is None or not 0 <= minutes <= MOST_MINUTES:
             raise refusal(self.label, f"a time from 0:00 to {MOST_MINUTES // 60} hours, such as 2:45", typed)
         return minutes
@@ -122,6 +126,7 @@ class WrapUpForm(forms.Form):
         required=False,
         widget=forms.TextInput({"autocomplete": "off", "placeholder": "what to remember next time"}),
     )
+    stage = forms.CharField(max_length=20, required=False, widget=forms.HiddenInput)
     untimed = forms.BooleanField(
         label="Nobody kept the time: these hours should teach the estimates nothing", required=False
     )
@@ -155,7 +160,7 @@ class WrapUpForm(forms.Form):
     def _add_row(self, row: WrapUpRow) -> None:
         for word, name, initial in (
             ("used", "used", row.used),
-            ("popped", "popped", 0),
+            (row.item.lost_word, "popped", 0),
             ("brought home", "home", row.home),
         ):
             label = f"{row.item.label}: {word}"
@@ -203,8 +208,8 @@ class WrapUpForm(forms.Form):
             if sum(known) > row.taken:
                 self.add_error(
                     f"home_{row.item.pk}",
-                    f"{row.item.label}: used, popped and brought home must be at most {row.taken:,} together, "
-                    f"what was taken (got {sum(known):,}).",
+                    f"{row.item.label}: used, {row.item.lost_word} and brought home must be at most {row.taken:,} "
+                    f"together, what was taken (got {sum(known):,}).",
                 )
         hours = [cleaned.get(f"hours_{part}") for part in self.parts]
         if hours and not any(self.errors.get(f"hours_{part}") for part in self.parts) and not sum(filter(None, hours)):

@@ -38,10 +38,18 @@ def wrap_up(request: StudioRequest, booking_id: int) -> HttpResponse:
     def act() -> str:
         if not form.is_valid():
             raise WrapUpRefused("")
-        actions.wrap_up(booking=booking, counted=form.counted, told=form.told, by=request.user, at=timezone.now())
+        actions.wrap_up(
+            booking=booking,
+            counted=form.counted,
+            told=form.told,
+            stage_seen=form.cleaned_data["stage"],
+            by=request.user,
+            at=timezone.now(),
+        )
         home = sum(one.home for one in form.counted.values())
         back = "What came home is on the shelf again." if home else "Nothing came home."
-        messages.success(request, f"{booking.shown_title} is wrapped up. {back}")
+        done = "brought home" if booking.stage == Booking.Stage.CANCELLED else "wrapped up"
+        messages.success(request, f"{booking.shown_title} is {done}. {back}")
         return reverse("bookings:wrap-up", args=[booking.pk])
 
     if posted:

@@ -168,6 +168,11 @@ class Item(models.Model):
         return self.sort == self.Sort.TIE or (self.sort == self.Sort.LATEX and not is_foil)
 
     @property
+    def lost_word(self) -> str:
+        """What has become of one that can be used no more: balloons and ties popped, anything else is spoiled."""
+        return "popped" if self.sort in (self.Sort.LATEX, self.Sort.TIE) else "spoiled"
+
+    @property
     def swatch(self) -> str:
         """The colour of its disc; things without a colour of their own are pale."""
         return self.colour.swatch if self.colour else "#d9d2c6"

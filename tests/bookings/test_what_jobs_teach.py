@@ -209,6 +209,8 @@ def test_a_normal_job_is_wrapped_up_with_one_tap(crew_client, loaded):
         pytest.param("2,75", 165, id="with a comma"),
         pytest.param("2 h 45", 165, id="in words"),
         pytest.param("45 min", 45, id="minutes"),
+        pytest.param("12", 720, id="a few hours"),
+        pytest.param("45 h", 2700, id="many hours that are meant"),
         pytest.param("", 45, id="left empty"),
     ],
 )
@@ -224,9 +226,14 @@ def test_hours_are_typed_as_people_write_them(crew_client, loaded, typed, minute
     ("changed", "said"),
     [
         pytest.param(
-            {"hours_hang": "400"},
-            "Set up and hang must be a time from 0:00 to 200 hours, such as 2:45 (got “400”).",
+            {"hours_hang": "400 h"},
+            "Set up and hang must be a time from 0:00 to 200 hours, such as 2:45 (got “400 h”).",
             id="four hundred hours",
+        ),
+        pytest.param(
+            {"hours_hang": "45"},
+            "Set up and hang must be a time such as 2:45: write 45 min or 45 h (got “45”).",
+            id="minutes or hours",
         ),
         pytest.param({"hours_hang": "soon"}, "such as 2:45 (got “soon”)", id="a word"),
         pytest.param(

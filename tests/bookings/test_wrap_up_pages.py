@@ -123,6 +123,33 @@ def test_a_cancelled_job_is_asked_to_bring_home_what_it_took(crew_client, owner,
     assert "is still on the road" not in seen(crew_client.get(reverse("bookings:detail", args=[gala.pk])))
 
 
+def test_a_job_that_was_cancelled_while_it_was_counted_is_counted_again(crew_client, owner, gala):
+    form = typed(gala) | {"stage": "booked"}
+    actions.cancel_booking(booking=gala, why="", by=owner, at=NOON)
+    answer = crew_client.post(address(gala), form)
+    assert (answer.status_code, WrapUp.objects.count()) == (422, 0)
+    assert "The job was cancelled after you opened this. Nothing is put back yet" in seen(answer)
+    assert f'name="home_{gala.black.pk}" value="15"' in answer.content.decode()
+    assert 'name="stage" value="cancelled"' in answer.content.decode()
+    again = crew_client.post(address(gala), typed(gala) | {"stage": "cancelled"}, follow=True)
+    assert "Gala is brought home. What came home is on the shelf again." in seen(again)
+
+
+def test_what_cannot_pop_is_spoiled(crew_client, owner, gala):
+    hooks = ItemFactory(sort="hook", colour=None, size=None, name="Hooks")
+    MovementFactory(item=hooks, quantity=20)
+    ReservationFactory(item=hooks, booking=gala.pk, quantity=10)
+    actions.tick_rest(booking=gala, by=owner, at=NOON)
+    actions.issue_materials(booking=gala, by=owner, at=NOON)
+    assert "Spoiled of Hooks" in seen(crew_client.get(address(gala)))
+    figures = {f"used_{hooks.pk}": "4", f"popped_{hooks.pk}": "9", f"home_{hooks.pk}": "1"}
+    wrong = crew_client.post(address(gala), typed(gala) | figures)
+    assert "Hooks: used, spoiled and brought home must be at most 10 together" in seen(wrong)
+    page = seen(crew_client.post(address(gala), typed(gala) | figures | {f"popped_{hooks.pk}": "5"}, follow=True))
+    assert "Hooks 10 taken: 4 used, 5 spoiled , 1 home" in page
+    assert "Wrapped up. 5 popped." in seen(crew_client.get(reverse("bookings:detail", args=[gala.pk])))
+
+
 @pytest.mark.parametrize("stage", ["enquiry", "quoted", "lost", "cancelled"])
 def test_a_job_with_nothing_to_count_says_so(crew_client, stage):
     page = seen(crew_client.get(address(BookingFactory(stage=stage))))

@@ -76,6 +76,9 @@ def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, 
     expect(part(jan, "Home: brought home of Black 11-inch")).to_have_value(str(total - used - 3))
     part(jan, "Home: brought home of Black 11-inch").fill("0")
     expect(part(jan, "Used of Black 11-inch")).to_have_value(str(total - 3))
+    part(jan, "Used of Black 11-inch").press("Enter")
+    expect(part(jan, "Popped of Black 11-inch")).to_be_focused()
+    expect(jan.get_by_role("heading", name="Wrap up", level=1)).to_be_visible()
     expected = jan.get_by_label("Set up and hang", exact=True).input_value()
     for _ in range(4):
         jan.get_by_role("button", name="Set up and hang: a quarter of an hour more").click()

@@ -1,6 +1,6 @@
 /* The wrap-up: what is typed of an item pulls along what was not, so that the three always make up what was taken, and the
    badge says what they lack. Without this the three are typed. Hours have a button for a quarter
-   less and one for a quarter more. */
+   less and one for a quarter more. “Next” on a telephone's keys goes on to the next field: it sends nothing half counted. */
 (() => {
   const figure = (input) => (/^\d+$/.test(input.value.trim()) ? Number(input.value) : 0);
   const typed = new WeakSet();
@@ -23,6 +23,13 @@
       given.value = Math.max(0, Number(line.dataset.wrapUp) - others.reduce((sum, input) => sum + figure(input), 0));
     }
     say(line);
+  });
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.isComposing || !event.target.matches("[data-part], [data-hours]")) return;
+    event.preventDefault();
+    const all = [...document.querySelectorAll("[data-part], [data-hours]")];
+    const next = all[all.indexOf(event.target) + 1];
+    if (next) next.focus(); else event.target.blur();
   });
   document.addEventListener("focusin", (event) => { if (event.target.matches("[data-part]")) event.target.select(); });
   document.querySelectorAll("[data-wrap-up]").forEach(say);
