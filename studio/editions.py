@@ -1,13 +1,47 @@
 """What a row said when somebody opened its form, so that saving can tell whether it still does."""
 
 import hashlib
+from collections.abc import Callable
 from typing import Any
 
 from django.forms import BaseForm
 from django.http import HttpRequest
 
+from studio.models import Studio
+
 FIELD = "seen"
 """What a form calls it."""
+
+
+class StaleForm(Exception):
+    """Somebody else changed this since the form was opened, or nobody can say when it was: it came without its edition.
+
+    `opened` is the edition it came with, "" for none.
+    """
+
+    def __init__(self, what: str, *, opened: str) -> None:
+        why = (
+            f"{what} was changed by somebody else since you opened it."
+            if opened
+            else f"{what}: this form is from before, so nobody can say what has changed since. Nothing is saved yet."
+        )
+        super().__init__(f"{why} Yours is still here: look, then save.")
+
+
+def opened_with(request: HttpRequest) -> str:
+    """The edition a form was opened with; "" for one that came without."""
+    return request.POST.get(FIELD, "")
+
+
+def keep_to_edition(request: HttpRequest, what: str, now: Callable[[], str]) -> None:
+    """Within the act of a form of settings: one at a time from here on, and only on what it was opened with.
+
+    `now` reads the edition there is. Raises StaleForm where it is another one, `what` being what its sentence is about.
+    """
+    Studio.objects.select_for_update(no_key=True).order_by("pk").values_list("pk").first()
+    opened = opened_with(request)
+    if opened != now():
+        raise StaleForm(what, opened=opened)
 
 
 def edition_of(*rows: Any, only: frozenset[str] = frozenset(), but: frozenset[str] = frozenset()) -> str:
@@ -35,4 +69,4 @@ def seen_by(request: HttpRequest, form: BaseForm, now: str) -> str:
 
     Whoever was told that somebody else has changed the row has seen it as it is `now`.
     """
-    return now if form.non_field_errors() else request.POST.get(FIELD, now)
+    return now if request.method != "POST" or form.non_field_errors() else opened_with(request)

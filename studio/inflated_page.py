@@ -14,6 +14,7 @@ from estimating.bags import Bag, bags_for
 from estimating.models import InflatedDiameter
 from estimating.queries import inflated_in_force
 from studio.access import StudioRequest, owner_only
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.inflated_form import Gas, InflatedForm, WantedForm, range_of, said_range, sizes_of
 from studio.once import answer_once
 from studio.units import System, from_inches, inches, show_length
@@ -31,23 +32,36 @@ class Answer(NamedTuple):
 def inflated_page(request: StudioRequest) -> HttpResponse:
     """How far each size is blown. With `wanted` in the address: which bag that diameter comes from."""
     measures = request.studio.system
-    own = {(row.size, row.gas): row for row in InflatedDiameter.objects.all()}
+    rows = _rows()
+    own = {(row.size, row.gas): row for row in rows}
     form = InflatedForm(request.POST or None, own=own, measures=measures)
     wanted = WantedForm(request.GET if "wanted" in request.GET else None, measures=measures)
 
     def act() -> str:
+        keep_to_edition(request, "The table", lambda: _edition(_rows()))
         actions.keep_inflated(own=form.own())
         messages.success(request, "Your diameters are saved. What you lay out from now on is blown like this.")
         return resolve_url("settings-inflated")
 
     if request.method == "POST" and form.is_valid():
-        return answer_once(request, act)
+        try:
+            return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
     answer = None
     if wanted.is_bound and wanted.is_valid():
         answer = answer_for(wanted.cleaned_data["wanted"], wanted.cleaned_data["helium"], measures)
-    context = {"form": form, "wanted": wanted, "answer": answer}
+    context = {"form": form, "wanted": wanted, "answer": answer, "seen": seen_by(request, form, _edition(rows))}
     template = "studio/inflated.html#bags" if request.htmx else "studio/inflated.html"
     return render(request, template, context, status=422 if form.errors or wanted.errors else 200)
+
+
+def _rows() -> list[InflatedDiameter]:
+    return list(InflatedDiameter.objects.order_by("gas", "size"))
+
+
+def _edition(rows: list[InflatedDiameter]) -> str:
+    return edition_of(*rows, but=frozenset({"id"}))
 
 
 def answer_for(wanted_mm: Decimal, helium: bool, measures: System) -> Answer:

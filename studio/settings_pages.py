@@ -18,6 +18,7 @@ from estimating.models import Rates
 from studio import people
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.doors import COMMON_CURRENCIES
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.form_fields import zone_names
 from studio.models import Studio, User
 from studio.once import answer_once
@@ -37,17 +38,29 @@ either = require_http_methods(["GET", "HEAD", "POST"])
 
 
 def _form_page(
-    request: StudioRequest, form: forms.BaseForm, template: str, act: Callable[[], str], **context: Any
+    request: StudioRequest,
+    form: forms.BaseForm,
+    template: str,
+    act: Callable[[], str],
+    *,
+    edition: Callable[[], str] = str,
+    **context: Any,
 ) -> HttpResponse:
-    """Show the form; on a good one do `act` once and go where it says; on a bad one show it again, 422."""
+    """Show the form; on a good one do `act` once and go where it says; on a bad one show it again, 422.
+
+    `edition` reads that of what the form changes, where two may change the same.
+    """
     if request.method == "POST" and form.is_valid():
         try:
             return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
         except people.LastOwner as refusal:
             form.add_error("role", str(refusal))
         except people.NameTaken as refusal:
             form.add_error("username", str(refusal))
-    return render(request, template, {"form": form, **context}, status=422 if form.is_bound else 200)
+    context |= {"form": form, "seen": seen_by(request, form, edition())}
+    return render(request, template, context, status=422 if form.is_bound else 200)
 
 
 @owner_and_crew
@@ -64,6 +77,7 @@ def studio_page(request: StudioRequest) -> HttpResponse:
     form = StudioForm(request.POST or None, instance=Studio.objects.current())
 
     def act() -> str:
+        keep_to_edition(request, "The studio", _studio_edition)
         form.save()
         # Where the studio is says what a number without a country means.
         compare_phones_again()
@@ -71,7 +85,11 @@ def studio_page(request: StudioRequest) -> HttpResponse:
         return resolve_url("settings-studio")
 
     lists = {"zones": zone_names(), "currencies": COMMON_CURRENCIES}
-    return _form_page(request, form, "studio/studio_form.html", act, **lists)
+    return _form_page(request, form, "studio/studio_form.html", act, edition=_studio_edition, **lists)
+
+
+def _studio_edition() -> str:
+    return edition_of(Studio.objects.current(), only=frozenset(StudioForm.Meta.fields))
 
 
 @owner_only
@@ -83,6 +101,7 @@ def rates_page(request: StudioRequest) -> HttpResponse:
     form = RatesForm(request.POST or None, rates=rates, currency=currency, measures=request.studio.system)
 
     def act() -> str:
+        keep_to_edition(request, "The rates", _rates_edition)
         for name, value in form.cleaned_data.items():
             setattr(rates, name, value)
         rates.save()
@@ -91,7 +110,11 @@ def rates_page(request: StudioRequest) -> HttpResponse:
         )
         return resolve_url("settings-rates")
 
-    return _form_page(request, form, "studio/rates.html", act)
+    return _form_page(request, form, "studio/rates.html", act, edition=_rates_edition)
+
+
+def _rates_edition() -> str:
+    return edition_of(Rates.objects.current())
 
 
 @owner_only
@@ -126,12 +149,20 @@ def person_page(request: StudioRequest, person_id: int) -> HttpResponse:
     person = get_object_or_404(User, pk=person_id)
     form = PersonForm(request.POST or None, initial={"name": person.first_name, "role": person.role})
 
+    def edition() -> str:
+        return _edition_of_person(User.objects.get(pk=person_id))
+
     def act() -> str:
+        keep_to_edition(request, person.shown_name, edition)
         people.change_person(person=person, **form.cleaned_data, by=request.user, at=timezone.now())
         messages.success(request, f"{person.shown_name} is saved.")
         return resolve_url("settings-people")
 
-    return _form_page(request, form, "studio/person.html", act, person=person)
+    return _form_page(request, form, "studio/person.html", act, edition=edition, person=person)
+
+
+def _edition_of_person(person: User) -> str:
+    return edition_of(person, only=frozenset({"first_name", "role"}))
 
 
 @owner_only
@@ -149,7 +180,7 @@ def close_account(request: StudioRequest, person_id: int) -> HttpResponse:
         return answer_once(request, act)
     except people.LastOwner as refusal:
         form = PersonForm(initial={"name": person.first_name, "role": person.role})
-        context = {"form": form, "person": person, "why_not_closed": str(refusal)}
+        context = {"form": form, "person": person, "why_not_closed": str(refusal), "seen": _edition_of_person(person)}
         return render(request, "studio/person.html", context, status=422)
 
 

@@ -19,7 +19,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 PASSWORD = "three paper boats sail"
-HIDDEN = re.compile(r'name="(csrfmiddlewaretoken|form_key)" value="([^"]+)"')
+HIDDEN = re.compile(r'name="(csrfmiddlewaretoken|form_key|seen)" value="([^"]+)"')
 
 
 @dataclass

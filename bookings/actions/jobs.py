@@ -13,18 +13,9 @@ from bookings.lifecycle import check_move
 from bookings.models import AmountDue, Booking, Client, HistoryEntry, Quote
 from bookings.queries.kit import kit_days
 from stock import actions as stock
-from studio.editions import edition_of
+from studio.editions import StaleForm, edition_of
 from studio.models import User
 from studio.transitions import MoveRefused
-
-
-class StaleForm(Exception):
-    """Somebody else changed this since the form was opened."""
-
-    def __init__(self, what: str) -> None:
-        super().__init__(
-            f"{what} was changed by somebody else since you opened it. Yours is still here: look, then save."
-        )
 
 
 def edition_of_details(booking: Booking) -> str:
@@ -77,7 +68,7 @@ def edit_booking(
     held = Booking.objects.select_for_update().get(pk=booking.pk)
     asked_by = held.client = client_now(held.client_id)
     if seen is not None and seen != edition_of_details(held):
-        raise StaleForm("This job")
+        raise StaleForm("This job", opened=seen)
     kit_before, day_before = kit_days(held), held.event_on or held.prep_day
     booking.client = asked_by
     fields = with_keys(client)

@@ -7,10 +7,11 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from bookings.actions.jobs import StaleForm, write_history
+from bookings.actions.jobs import write_history
 from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking, Piece
 from estimating.queries import laid_out
+from studio.editions import StaleForm
 from studio.models import User
 
 
@@ -60,7 +61,7 @@ def keep_piece(
             raise PieceIsGone
         piece = found
         if piece.edition != edition:
-            raise StaleForm(f"“{piece.name}”")
+            raise StaleForm(f"“{piece.name}”", opened=str(edition))
     added = piece.pk is None
     piece.name, piece.kind, piece.layout = name, kind, layout
     piece.spec = spec.to_json() | {"typed": dict(typed)}

@@ -6,10 +6,10 @@ from typing import Any
 
 from django.db import transaction
 
-from bookings.actions.jobs import StaleForm, write_history
+from bookings.actions.jobs import write_history
 from bookings.models import Acknowledgement, Booking, Place, Strike
 from bookings.site_check import Check
-from studio.editions import edition_of
+from studio.editions import StaleForm, edition_of
 from studio.models import User
 
 
@@ -30,7 +30,7 @@ def keep_place(*, booking: Booking, place: Mapping[str, Any], by: User, at: date
     """
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
     if seen is not None and seen != edition_on_site(Place.objects.of(booking)):
-        raise StaleForm("This place")
+        raise StaleForm("This place", opened=seen)
     kept, _ = Place.objects.update_or_create(booking=booking, defaults=dict(place))
     write_history(booking, "The place was written down.", at=at, by=by)
     return kept
@@ -43,7 +43,7 @@ def keep_strike(
     """Write down how a booking is taken down. The form has checked it; `seen` as for a place, and StaleForm too."""
     booking = Booking.objects.select_for_update().get(pk=booking.pk)
     if seen is not None and seen != edition_on_site(Strike.objects.of(booking)):
-        raise StaleForm("This strike")
+        raise StaleForm("This strike", opened=seen)
     kept, _ = Strike.objects.update_or_create(booking=booking, defaults=dict(strike))
     write_history(booking, "The strike was written down.", at=at, by=by)
     return kept

@@ -15,6 +15,7 @@ from bookings.bringing import MOST_RULES
 from bookings.forms.bringing import BringingForm
 from bookings.models import Booking, BringingRules
 from studio.access import StudioRequest, owner_and_crew, owner_only
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.once import answer_once
 
 
@@ -52,11 +53,20 @@ def rules(request: StudioRequest) -> HttpResponse:
     form = BringingForm(request.POST or None, rules=kept, measures=request.studio.system, lines=lines)
 
     def act() -> str:
+        keep_to_edition(request, "Your list", _rules_edition)
         actions.keep_bringing_rules(rules=form.rules, by=request.user, at=timezone.now())
         messages.success(request, "Your list is saved. Pull lists go by it from now on.")
         return reverse("bookings:packing")
 
     if request.method == "POST" and form.is_valid():
-        return answer_once(request, act)
+        try:
+            return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
     context = {"section": "studio", "form": form, "full": len(kept) >= MOST_RULES}
+    context |= {"seen": seen_by(request, form, _rules_edition())}
     return render(request, "bookings/packing.html", context, status=422 if form.errors else 200)
+
+
+def _rules_edition() -> str:
+    return edition_of(BringingRules.objects.current(), only=frozenset({"rules"}))

@@ -19,6 +19,7 @@ from bookings.queries.dates import client_dates, dates_of, full_days, on_the_day
 from bookings.views.calendar import calendar_file
 from bookings.views.client_link import GONE, found_by_token, from_our_page, kept_private, unknown
 from studio.access import StudioRequest, anyone, owner_and_crew, owner_only
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.models import Studio
 from studio.once import answer_once
 
@@ -111,13 +112,21 @@ def limits(request: StudioRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def act() -> str:
+            keep_to_edition(request, "What a day takes", _limits_edition)
             form.save()
             messages.success(request, "What a day takes is saved. The calendar reckons with it from now on.")
             return reverse("bookings:day-limits")
 
-        return answer_once(request, act)
-    context = {"form": form, "section": "studio"}
+        try:
+            return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
+    context = {"form": form, "section": "studio", "seen": seen_by(request, form, _limits_edition())}
     return render(request, "bookings/day_limits.html", context, status=422 if form.errors else 200)
+
+
+def _limits_edition() -> str:
+    return edition_of(DayLimits.objects.current())
 
 
 @anyone

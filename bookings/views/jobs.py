@@ -20,7 +20,7 @@ from bookings.queries.dates import dates_of
 from bookings.queries.people import people_on
 from bookings.queries.questions import post_card
 from studio.access import StudioRequest, owner_and_crew, owner_only
-from studio.editions import FIELD, seen_by
+from studio.editions import opened_with, seen_by
 from studio.models import User
 from studio.once import answer_once
 from studio.transitions import MoveRefused
@@ -106,7 +106,7 @@ def edit(request: StudioRequest, booking_id: int) -> HttpResponse:
                 job=form.job,
                 by=request.user,
                 at=timezone.now(),
-                seen=request.POST.get(FIELD),
+                seen=opened_with(request),
             )
             return reverse("bookings:detail", args=[booking.pk])
 

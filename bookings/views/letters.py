@@ -14,10 +14,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from bookings import letters
 from bookings.actions import letters as actions
 from bookings.forms.letters import LetterForm, RulesForm, WordsForm
-from bookings.models import Booking, MailRules
+from bookings.models import Booking, MailRules, MailTemplate
 from bookings.queries.letters import Words, all_words, letter_about, words_of
 from studio.access import StudioRequest, owner_only
 from studio.address import site_of
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.models import OutgoingMail
 from studio.once import answer_once, key_of
 from studio.outbox import queue
@@ -181,14 +182,26 @@ def settings_page(request: StudioRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def save() -> str:
+            keep_to_edition(request, "Which letters go", _rules_edition)
             actions.keep_rules(**form.cleaned_data)
             messages.success(request, "Saved. Letters follow this from now on.")
             return reverse("bookings:mail-settings")
 
-        return answer_once(request, save)
+        try:
+            return answer_once(request, save)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
     context = {"form": form, "all_words": all_words(), "server": settings.MAIL_SERVER, "is_demo": settings.DEMO}
-    context |= {"section": "studio"}
+    context |= {"section": "studio", "seen": seen_by(request, form, _rules_edition())}
     return render(request, "bookings/mail_settings.html", context, status=422 if form.errors else 200)
+
+
+def _rules_edition() -> str:
+    return edition_of(MailRules.objects.current())
+
+
+def _words_edition(purpose: str) -> str:
+    return edition_of(*MailTemplate.objects.filter(purpose=purpose))
 
 
 def _words(purpose: str) -> Words:
@@ -207,11 +220,15 @@ def words_page(request: StudioRequest, purpose: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def save() -> str:
+            keep_to_edition(request, f"“{words.purpose.label}”", lambda: _words_edition(purpose))
             actions.keep_words(purpose=purpose, **form.cleaned_data)
             messages.success(request, f"“{words.purpose.label}” is saved. Letters written from now on say this.")
             return reverse("bookings:mail-settings")
 
-        return answer_once(request, save)
+        try:
+            return answer_once(request, save)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
     shown = form.data if form.is_bound else first
     name = request.studio.name
     context = {
@@ -219,6 +236,7 @@ def words_page(request: StudioRequest, purpose: str) -> HttpResponse:
         "words": words,
         "kind": words.purpose,
         "form": form,
+        "seen": seen_by(request, form, _words_edition(purpose)),
         "fields": [(f"{{{field}}}", letters.FIELDS[field][0]) for field in words.purpose.fields],
         "subject": letters.example(shown.get("subject", ""), name),
         "parts": paragraphs(letters.example(shown.get("text", ""), name), LINK),

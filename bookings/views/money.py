@@ -22,6 +22,7 @@ from bookings.queries.money import credit_of, credits_held, owed_by_client
 from bookings.views.payments import issue_paper, write_down
 from stock.spreadsheet import as_csv
 from studio.access import StudioRequest, owner_only
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.money import show
 from studio.once import answer_once
 
@@ -209,6 +210,7 @@ def terms(request: StudioRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def act() -> str:
+            keep_to_edition(request, "The money terms", _terms_edition)
             kept.balance_days = form.cleaned_data["balance_days"]
             kept.pay_to, kept.notice = form.cleaned_data["pay_to"], form.notice
             kept.taxes_cancellation = form.cleaned_data["taxes_cancellation"]
@@ -216,6 +218,18 @@ def terms(request: StudioRequest) -> HttpResponse:
             messages.success(request, "The money terms are saved. Quotes already sent keep what they said.")
             return reverse("bookings:money-terms")
 
-        return answer_once(request, act)
-    context = {"form": form, "section": "studio", "words": ladder_words(kept.ladder)}
+        try:
+            return answer_once(request, act)
+        except StaleForm as stale:
+            form.add_error(None, str(stale))
+    context = {
+        "form": form,
+        "section": "studio",
+        "words": ladder_words(kept.ladder),
+        "seen": seen_by(request, form, _terms_edition()),
+    }
     return render(request, "money/terms.html", context, status=422 if form.errors else 200)
+
+
+def _terms_edition() -> str:
+    return edition_of(MoneyTerms.objects.current())

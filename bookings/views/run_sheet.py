@@ -7,7 +7,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
-from bookings.actions.jobs import StaleForm
 from bookings.actions.site import edition_on_site, keep_strike
 from bookings.forms.site import StrikeForm
 from bookings.models import Booking
@@ -15,7 +14,7 @@ from bookings.paperwork.run_sheet import run_sheet_pdf
 from bookings.queries.run_sheet import RunSheet, for_its_sheet, strike_page
 from bookings.queries.run_sheet import run_sheet as sheet_of
 from studio.access import StudioRequest, owner_and_crew
-from studio.editions import FIELD, seen_by
+from studio.editions import StaleForm, opened_with, seen_by
 from studio.once import answer_once
 
 MENDABLE = 422
@@ -51,7 +50,7 @@ def strike(request: StudioRequest, booking_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def act() -> str:
-            opened = request.POST.get(FIELD)
+            opened = opened_with(request)
             keep_strike(booking=booking, strike=form.cleaned_data, by=request.user, at=timezone.now(), seen=opened)
             messages.success(request, "The strike is written down.")
             return reverse("bookings:strike", args=[booking.pk])

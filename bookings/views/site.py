@@ -9,7 +9,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from bookings.actions.jobs import StaleForm
 from bookings.actions.site import AcknowledgeRefused, acknowledge, edition_on_site, keep_place
 from bookings.forms.site import AcknowledgeForm, PlaceForm
 from bookings.models import Booking, Place
@@ -18,7 +17,7 @@ from bookings.queries.run_sheet import for_its_sheet
 from bookings.queries.site import CheckRow, made_job, points_of, site_rows
 from estimating.site import DEFERS
 from studio.access import StudioRequest, owner_and_crew
-from studio.editions import FIELD, seen_by
+from studio.editions import StaleForm, opened_with, seen_by
 from studio.once import answer_once
 
 MENDABLE = HTTPStatus.UNPROCESSABLE_ENTITY
@@ -36,7 +35,7 @@ def place(request: StudioRequest, booking_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
 
         def act() -> str:
-            opened = request.POST.get(FIELD)
+            opened = opened_with(request)
             keep_place(booking=booking, place=form.kept, by=request.user, at=timezone.now(), seen=opened)
             return reverse("bookings:site-check", args=[booking.pk])
 

@@ -9,7 +9,7 @@ from django.utils import timezone
 from stock.lots import LotLeft, months_after, take
 from stock.models import Item, Lot, Movement, OrderLine, ShelfRules
 from stock.queries import lots_on_hand, on_hand
-from studio.editions import edition_of
+from studio.editions import StaleForm, edition_of
 from studio.models import User
 
 MOST = 1_000_000
@@ -190,7 +190,7 @@ def change_lot(
     """
     lot = Lot.objects.select_for_update(of=("self",)).select_related("item__colour").get(pk=lot.pk)
     if seen is not None and seen != edition_of(lot):
-        raise StockRefusal("This lot was changed by somebody else since you opened it. Look, then save.")
+        raise StockRefusal(str(StaleForm("This lot", opened=seen)))
     lot.best_before, lot.place = best_before, place.strip()
     lot.save(update_fields=["best_before", "place"])
     return lot

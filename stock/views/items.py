@@ -18,7 +18,7 @@ from stock.queries import ItemStory
 from stock.views import act_on_form, asked
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.chart import ChartShape, step_chart
-from studio.editions import FIELD, edition_of, seen_by
+from studio.editions import edition_of, opened_with, seen_by
 
 CHART_DAYS = 56
 Step = tuple[dt.date, int, str]
@@ -114,8 +114,8 @@ def lot(request: StudioRequest, item_id: int, lot_id: int) -> HttpResponse:
         )
 
     def act() -> str:
-        opened_with = request.POST.get(FIELD)
-        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now(), seen=opened_with)
+        opened = opened_with(request)
+        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now(), seen=opened)
         messages.success(request, f"The lot of {found.item.label} is saved.")
         return reverse("stock:item", args=[found.item_id])
 

@@ -13,6 +13,7 @@ from bookings.models import AmountDue, Booking, Client, ClientMerge, ConsentEntr
 from bookings.queries.clients import digest_of_clients
 from studio.models import Studio
 from tests.factories import NOON, BookingFactory, ClientFactory, QuoteFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -346,7 +347,8 @@ def test_moving_the_studio_to_another_country_compares_numbers_anew(owner_client
     ines = a_client(phone="020 7946 0018")
     names = ("name", "email", "address", "currency", "measures", "quote_days", "terms")
     details = {name: getattr(studio, name) for name in names}
-    answer = owner_client.post(
+    answer = send_opened(
+        owner_client,
         reverse("settings-studio"),
         details | {"form_key": str(uuid.uuid4()), "phone": "+44 20 7946 0000", "time_zone": "Europe/London"},
     )

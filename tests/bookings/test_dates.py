@@ -17,6 +17,7 @@ from bookings.models import Booking, DateHold, DayLimits, Quote
 from bookings.queries.dates import clashes_of, full_days, held_dates, hold_of
 from studio.models import Studio, User
 from tests.factories import NOON, TODAY, BookingFactory, ClientFactory, QuoteFactory, token_of
+from tests.opened import send_opened
 
 EVENT = TODAY + dt.timedelta(days=19)
 """A Saturday, 20 June."""
@@ -261,9 +262,9 @@ class TestFullDays:
         typed = {"jobs": "5", "people": "4", "hours": "8", "vans": "2", "job_hours": "6", "install_minutes": "90",
                  "strike_minutes": "45", "gas_minutes": "30", "decal_minutes": "0",
                  "hold_days": "3", "week_start": "6"}  # fmt: skip
-        assert owner_client.post(reverse("bookings:day-limits"), sent(**typed)).status_code == 302
+        assert send_opened(owner_client, reverse("bookings:day-limits"), sent(**typed)).status_code == 302
         assert (DayLimits.objects.current().jobs, DayLimits.objects.current().usual.install) == (5, 90)
-        refused = owner_client.post(reverse("bookings:day-limits"), sent(**typed | {"vans": "none"}))
+        refused = send_opened(owner_client, reverse("bookings:day-limits"), sent(**typed | {"vans": "none"}))
         assert refused.status_code == 422
         assert "whole number from 1 to 20" in refused.content.decode()
 
@@ -279,7 +280,7 @@ class TestTimes:
     def test_times_are_kept_as_they_were_said(self, owner_client):
         booking = job()
         typed = {"install_at": "10:00", "starts_at": "18:00", "ends_at": "01:00", "strike_at": "01:15"}
-        answer = owner_client.post(reverse("bookings:edit", args=[booking.pk]), edited(**typed))
+        answer = send_opened(owner_client, reverse("bookings:edit", args=[booking.pk]), edited(**typed))
         assert answer.status_code == 302
         page = owner_client.get(reverse("bookings:detail", args=[booking.pk])).content.decode()
         assert "Sat 20 Jun, 18:00 to 01:00 Sun" in page
@@ -308,7 +309,7 @@ class TestTimes:
     def test_a_time_that_cannot_be_is_refused_and_still_there(self, owner_client, typed, said):
         Studio.objects.create(pk=1, time_zone="America/New_York")
         booking = job()
-        answer = owner_client.post(reverse("bookings:edit", args=[booking.pk]), edited(**typed))
+        answer = send_opened(owner_client, reverse("bookings:edit", args=[booking.pk]), edited(**typed))
         assert answer.status_code == 422
         page = answer.content.decode()
         assert said in page

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from bookings.models import Booking, Client
 from tests.factories import BookingFactory, ClientFactory, ColourFactory, ItemFactory, UserFactory
+from tests.opened import send_opened
 
 ENQUIRY = reverse("bookings:enquiry")
 KEY = "5b0c7c70-9f0a-4a0e-8f50-0d1c3c1f3a10"
@@ -110,7 +111,7 @@ def test_editing_says_that_prep_comes_first(owner_client):
     fields = typed(
         name="Ines", event_on=str(soon()), needed_on=str(soon(40)), distance="0", travel_minutes="0", crew="1"
     )
-    answer = owner_client.post(reverse("bookings:edit", args=[booking.pk]), fields)
+    answer = send_opened(owner_client, reverse("bookings:edit", args=[booking.pk]), fields)
     assert answer.status_code == 422
     assert "The prep day must be no later than the event" in answer.content.decode()
 
@@ -119,7 +120,7 @@ def test_editing_says_that_prep_comes_first(owner_client):
 def test_figures_beyond_reason_are_refused(owner_client, field, value):
     booking = BookingFactory()
     fields = typed(name="Ines", distance="0", travel_minutes="0", crew="1") | {field: value}
-    answer = owner_client.post(reverse("bookings:edit", args=[booking.pk]), fields)
+    answer = send_opened(owner_client, reverse("bookings:edit", args=[booking.pk]), fields)
     assert answer.status_code == 422
 
 

@@ -23,6 +23,7 @@ from studio.models import OutgoingMail, Studio
 from studio.outbox.queue import Passed, post, send_waiting
 from tests.factories import TODAY, BookingFactory, ClientFactory, QuoteFactory, QuotePieceFactory, token_of
 from tests.mailbox import Mailbox, Received, mail_server
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 State = OutgoingMail.State
@@ -365,7 +366,7 @@ def test_without_a_server_the_page_says_so_and_gives_the_words(owner_client, quo
 def test_the_words_of_a_letter_are_changed_and_set_back(owner_client, studio):
     path = reverse("bookings:mail-words", args=["quote"])
     typed = {"subject": "For {client}", "text": "Look: {link}", "form_key": str(uuid.uuid4())}
-    assert owner_client.post(path, typed).status_code == 302
+    assert send_opened(owner_client, path, typed).status_code == 302
     assert MailTemplate.objects.get().text == "Look: {link}"
     assert "your words" in owner_client.get(reverse("bookings:mail-settings")).content.decode()
     owner_client.post(reverse("bookings:mail-reset", args=["quote"]), {"form_key": str(uuid.uuid4())})
@@ -374,7 +375,7 @@ def test_the_words_of_a_letter_are_changed_and_set_back(owner_client, studio):
 
 def test_a_refused_field_leaves_what_was_typed(owner_client, studio):
     typed = {"subject": "S", "text": "{nonsense} {link}", "form_key": str(uuid.uuid4())}
-    answer = owner_client.post(reverse("bookings:mail-words", args=["quote"]), typed)
+    answer = send_opened(owner_client, reverse("bookings:mail-words", args=["quote"]), typed)
     assert answer.status_code == 422
     assert "(got {nonsense})" in answer.content.decode()
     assert "{nonsense} {link}</textarea>" in answer.content.decode()
@@ -390,10 +391,10 @@ def test_the_preview_shows_what_is_being_typed_and_runs_none_of_it(owner_client,
 
 def test_what_goes_by_itself_is_kept(owner_client, studio):
     path = reverse("bookings:mail-settings")
-    owner_client.post(path, {"tells_us": "on", "remind_days": "3", "form_key": str(uuid.uuid4())})
+    send_opened(owner_client, path, {"tells_us": "on", "remind_days": "3", "form_key": str(uuid.uuid4())})
     form = owner_client.get(path).context["form"]
     assert form.initial == {"sends_receipts": False, "tells_us": True, "remind_days": 3}
-    refused = owner_client.post(path, {"remind_days": "31", "form_key": str(uuid.uuid4())})
+    refused = send_opened(owner_client, path, {"remind_days": "31", "form_key": str(uuid.uuid4())})
     assert "whole number from 1 to 30 (got “31”)" in refused.content.decode()
 
 

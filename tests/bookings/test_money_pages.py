@@ -15,6 +15,7 @@ from bookings.paperwork.billing import prepare_invoice
 from bookings.queries.money import credit_of, owed_by_client, standing
 from studio.models import Studio
 from tests.factories import NOON, TOLD, BookingFactory, ClientFactory, QuoteFactory, QuotePieceFactory, token_of
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -380,7 +381,7 @@ TERMS = {"balance_days": "10", "pay_to": "Harbour Bank", "days_0": "14", "kept_0
 
 def test_the_terms_are_kept_longest_notice_first_and_printed_on_quotes(owner_client, priced, issue):
     form = TERMS | {"form_key": str(uuid.uuid4())}
-    assert owner_client.post(reverse("bookings:money-terms"), form).status_code == 302
+    assert send_opened(owner_client, reverse("bookings:money-terms"), form).status_code == 302
     assert MoneyTerms.objects.get().ladder == [(60, 10), (14, 50)]
     told = issue(priced).told
     assert told["notice"] == [[60, 10], [14, 50]] and "If you cancel: 60 days or more" in told["terms"]
@@ -397,7 +398,7 @@ def test_the_terms_are_kept_longest_notice_first_and_printed_on_quotes(owner_cli
 )
 def test_terms_that_make_no_sense_are_refused(owner_client, changes, sentence):
     form = TERMS | {"form_key": str(uuid.uuid4())} | changes
-    answer = owner_client.post(reverse("bookings:money-terms"), form)
+    answer = send_opened(owner_client, reverse("bookings:money-terms"), form)
     assert answer.status_code == 422 and sentence in said(answer)
     assert not MoneyTerms.objects.exists()
 

@@ -20,6 +20,7 @@ from bookings.site_check import Check
 from estimating.models import Rates
 from studio.models import Studio, User
 from tests.factories import NOON, TODAY, BookingFactory, ClientFactory, KitFactory, KitPromiseFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -273,7 +274,7 @@ def test_crew_write_the_place_down(crew_client, gala):
     typed = place_form(
         address="Corn Hall", access_from="09:00", exits="clear", point_grams="5 lb", room_length_mm="60 ft"
     )
-    assert crew_client.post(address(gala, "place"), typed).status_code == 302
+    assert send_opened(crew_client, address(gala, "place"), typed).status_code == 302
     kept = Place.objects.of(gala)
     assert (kept.address, kept.access_from, kept.exits, kept.point_grams) == ("Corn Hall", dt.time(9), "clear", 2268)
     assert kept.room_length_mm == FOOT * 60
@@ -283,7 +284,7 @@ def test_one_weak_point_is_rated_by_itself(crew_client, gala, owner):
     known(gala, owner)
     key = gala.pieces.get().pk
     typed = place_form(sprinklers="none", exits="clear", latex="none", point_grams="9 lb") | {f"rating_{key}_2": "1 oz"}
-    assert crew_client.post(address(gala, "place"), typed).status_code == 302
+    assert send_opened(crew_client, address(gala, "place"), typed).status_code == 302
     check = check_of(gala, f"points-{key}")
     assert check.state == "unmet"
     assert check.sentence.startswith("Point 2 bears")
@@ -306,7 +307,7 @@ def test_one_weak_point_is_rated_by_itself(crew_client, gala, owner):
     ],
 )
 def test_what_cannot_be_is_refused_and_stays_typed(crew_client, gala, typed, said):
-    answer = crew_client.post(address(gala, "place"), place_form(address="Corn Hall", **typed))
+    answer = send_opened(crew_client, address(gala, "place"), place_form(address="Corn Hall", **typed))
     assert answer.status_code == 422
     assert said in seen(answer)
     assert "Corn Hall</textarea>" in answer.content.decode()
@@ -328,13 +329,15 @@ def test_the_strike_says_what_comes_home_and_when_kit_is_due(crew_client, gala):
 
 def test_the_strike_has_people_of_its_own(crew_client, gala):
     typed = {"form_key": str(uuid.uuid4()), "people": "3", "who": "Mo, Jan and Bo", "notes": "The lift stops at one."}
-    assert crew_client.post(address(gala, "strike"), typed).status_code == 302
+    assert send_opened(crew_client, address(gala, "strike"), typed).status_code == 302
     assert Strike.objects.of(gala).people == 3
     assert "3 people: Mo, Jan and Bo" in seen(crew_client.get(address(gala, "strike")))
 
 
 def test_no_crew_is_of_thirty(crew_client, gala):
-    answer = crew_client.post(address(gala, "strike"), {"form_key": str(uuid.uuid4()), "people": "30", "who": "All"})
+    answer = send_opened(
+        crew_client, address(gala, "strike"), {"form_key": str(uuid.uuid4()), "people": "30", "who": "All"}
+    )
     assert answer.status_code == 422
     assert "People must be a whole number from 1 to 12" in seen(answer)
     assert 'value="All"' in answer.content.decode()

@@ -9,6 +9,7 @@ from bookings.forms import BookingForm
 from bookings.models import Booking
 from studio.units import System
 from tests.factories import TODAY, BookingFactory
+from tests.opened import send_opened
 
 KEY = "5b0c7c70-9f0a-4a0e-8f50-0d1c3c1f3a11"
 PLACE = ("hang_height_mm", "altitude_mm", "celsius", "gusts_mph", "hours_afloat")
@@ -96,7 +97,7 @@ def test_the_owner_writes_down_the_place(owner_client):
     sent = {"form_key": KEY, "name": "Ines", "distance": "3", "travel_minutes": "10", "crew": "2"}
     sent |= {"hang_height_mm": "9' 6\"", "celsius": "68", "gusts_mph": "12", "hours_afloat": "5", "altitude_mm": ""}
 
-    assert owner_client.post(address, sent).status_code == 302
+    assert send_opened(owner_client, address, sent).status_code == 302
     kept = Booking.objects.get()
     assert [getattr(kept, name) for name in PLACE] == [Decimal("2895.6"), None, Decimal(20), Decimal(12), 5]
 
@@ -111,7 +112,7 @@ def test_what_was_typed_wrongly_is_still_there(owner_client):
         "crew": "2",
         "gusts_mph": "breezy",
     }
-    answer = owner_client.post(reverse("bookings:edit", args=[booking.pk]), sent)
+    answer = send_opened(owner_client, reverse("bookings:edit", args=[booking.pk]), sent)
 
     assert answer.status_code == 422
     assert 'value="breezy"' in answer.content.decode()

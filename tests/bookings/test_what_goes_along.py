@@ -17,6 +17,7 @@ from bookings.queries.bringing import bring_list
 from stock.actions import KitRefusal
 from stock.models import KitPromise
 from tests.factories import NOON, TODAY, BookingFactory, ItemFactory, KitFactory, ReservationFactory
+from tests.opened import send_opened
 
 PLAIN = Going(frozenset({"garland"}), outdoors=False, indoors=True, hangs=False, hang_height_mm=None, helium=False)
 
@@ -185,7 +186,7 @@ def save(browser, *lines):
     sent = {"form_key": str(uuid4()), "lines": str(len(lines))}
     for number, (thing, when, above) in enumerate(lines):
         sent |= {f"thing_{number}": thing, f"when_{number}": when, f"above_{number}": above}
-    return browser.post(reverse("bookings:packing"), sent, follow=True)
+    return send_opened(browser, reverse("bookings:packing"), sent, follow=True)
 
 
 def test_the_owner_writes_the_studios_own_list(owner_client, gala):

@@ -1,15 +1,22 @@
 """Two people change the same details: the second is told, whoever it is, and nothing of the first is lost."""
 
+import uuid
+
 import pytest
+from django.db.models import QuerySet
+from django.test import Client as Browser
+from django.urls import reverse
 
 from bookings import actions
 from bookings.actions import StaleForm, edition_of_details
-from bookings.models import Booking, HistoryEntry, Photo
+from bookings.models import Booking, HistoryEntry, MoneyTerms, Photo
 from stock import actions as stock
 from stock.models import Lot
 from studio.editions import edition_of
+from studio.models import Studio
 from studio.photos import CleanPhoto
 from tests.factories import NOON, TODAY, BookingFactory
+from tests.opened import edition_in
 
 AT_ONCE = 8
 
@@ -58,6 +65,38 @@ def test_of_many_who_save_the_same_lot_at_once_one_does_and_the_others_are_told(
     assert sum(isinstance(answer, stock.StockRefusal) for answer in answers) == AT_ONCE - 1, answers
     lot.refresh_from_db()
     assert lot.place == f"Box {won}"
+
+
+def check_one_of_many_settings_wins(by, together, first):
+    """Many owners send the money terms they opened: one is saved, and every other is told and shown its own again."""
+    Studio.objects.get_or_create(pk=1, defaults={"name": "Tern & Tide"})
+    address = reverse("bookings:money-terms")
+    browsers = [Browser() for _ in range(AT_ONCE)]
+    for browser in browsers:
+        browser.force_login(by)
+    seen = edition_in(browsers[0].get(address))
+
+    def save(number):
+        typed = {"form_key": str(uuid.uuid4()), "seen": seen, "balance_days": str(first + number), "pay_to": ""}
+        return browsers[number].post(address, typed).status_code
+
+    answers = together([lambda n=n: save(n) for n in range(AT_ONCE)])
+    assert sorted(answers) == [302] + [422] * (AT_ONCE - 1), answers
+    assert MoneyTerms.objects.get().balance_days == first + answers.index(302)
+
+
+def test_of_many_owners_who_save_the_same_settings_at_once_one_does_and_the_others_are_told(by, together):
+    for first in (20, 40, 60):
+        check_one_of_many_settings_wins(by, together, first)
+
+
+@pytest.mark.postgresql
+def test_without_one_at_a_time_the_last_settings_win(by, together, monkeypatch):
+    check_one_of_many_settings_wins(by, together, 80)
+    monkeypatch.setattr(QuerySet, "select_for_update", lambda self, **how: self.all())
+    with pytest.raises((AssertionError, TypeError)):
+        for first in range(100, 360, 10):
+            check_one_of_many_settings_wins(by, together, first)
 
 
 def test_a_photo_is_removed_and_told_once_however_many_remove_it(by, together):

@@ -37,6 +37,7 @@ from tests.factories import (
     OrderLineFactory,
     ReservationFactory,
 )
+from tests.opened import send_opened
 
 
 def day(ahead: int) -> dt.date:
@@ -426,7 +427,8 @@ def test_a_lot_of_another_item_cannot_be_named(crew_client, crew):
 def test_a_lots_dates_are_mended_on_its_page(crew_client, crew):
     item = ItemFactory()
     lot = receive(item, 50, crew).lot_id
-    assert send(crew_client, "lot", item.pk, lot, best_before="", place="Cellar").status_code == 302
+    typed = {"form_key": str(uuid4()), "best_before": "", "place": "Cellar"}
+    assert send_opened(crew_client, reverse("stock:lot", args=[item.pk, lot]), typed).status_code == 302
     assert left(item) == [(None, 50)]
 
 

@@ -13,6 +13,7 @@ from estimating.models import InflatedDiameter
 from estimating.queries import inflated_in_force
 from estimating.specs import INFLATED, SIZES
 from studio.models import Studio
+from tests.opened import edition_in, send_opened
 
 PAGE = reverse("settings-inflated")
 INCH = Decimal("25.4")
@@ -54,7 +55,9 @@ def test_what_is_shown_is_in_the_studios_measures(owner_client, metric):
 
 
 def test_own_diameters_are_kept_and_what_is_left_empty_stays_as_usual(owner_client):
-    answer = owner_client.post(PAGE, {"air-11": "9", "air-5": " 4½ in ", "helium-11": "10 1/2", "air-16": ""} | key())
+    answer = send_opened(
+        owner_client, PAGE, {"air-11": "9", "air-5": " 4½ in ", "helium-11": "10 1/2", "air-16": ""} | key()
+    )
     assert answer.status_code == 302
     assert kept() == {"air-11": 9 * INCH, "air-5": Decimal("114.3"), "helium-11": Decimal("266.7")}
     table = inflated_in_force()
@@ -63,22 +66,22 @@ def test_own_diameters_are_kept_and_what_is_left_empty_stays_as_usual(owner_clie
 
 
 def test_a_diameter_is_shown_again_as_it_was_typed(owner_client):
-    owner_client.post(PAGE, {"air-11": "9.25", "air-12": "26 cm"} | key())
+    send_opened(owner_client, PAGE, {"air-11": "9.25", "air-12": "26 cm"} | key())
     page = owner_client.get(PAGE).content.decode()
     assert 'value="9.25"' in page
     assert 'value="26 cm"' in page
 
 
 def test_a_diameter_without_a_unit_says_it_once_the_studio_measures_otherwise(owner_client):
-    owner_client.post(PAGE, {"air-11": "9.25"} | key())
+    send_opened(owner_client, PAGE, {"air-11": "9.25"} | key())
     measure_in("metric")
     assert 'value="9.25 in"' in owner_client.get(PAGE).content.decode()
-    assert owner_client.post(PAGE, {"air-11": "9.25 in"} | key()).status_code == 302
+    assert send_opened(owner_client, PAGE, {"air-11": "9.25 in"} | key()).status_code == 302
     assert kept() == {"air-11": Decimal("234.95")}
 
 
 def test_a_number_alone_is_centimetres_in_a_metric_studio(owner_client, metric):
-    owner_client.post(PAGE, {"air-11": "22,5", "air-5": "12"} | key())
+    send_opened(owner_client, PAGE, {"air-11": "22,5", "air-5": "12"} | key())
     assert kept() == {"air-11": Decimal(225), "air-5": Decimal(120)}
 
 
@@ -114,7 +117,7 @@ def test_a_number_alone_is_centimetres_in_a_metric_studio(owner_client, metric):
 )
 def test_what_cannot_be_is_refused_and_nothing_typed_is_lost(owner_client, measures, field, typed, said):
     measure_in(measures)
-    answer = owner_client.post(PAGE, {"air-12": "10", "air-24": "56 cm", field: typed} | key())
+    answer = send_opened(owner_client, PAGE, {"air-12": "10", "air-24": "56 cm", field: typed} | key())
     page = answer.content.decode()
     assert answer.status_code == 422
     assert said in page
@@ -131,18 +134,18 @@ def test_the_limits_that_are_said_may_be_typed(owner_client, measures, gas):
     rows = form.with_air() if gas == "air" else form.with_helium()
     for end in (0, 1):
         said = {field.html_name: field.help_text.rpartition("from ")[2].split(" to ")[end] for _, field in rows}
-        assert owner_client.post(PAGE, said | key()).status_code == 302
+        assert send_opened(owner_client, PAGE, said | key()).status_code == 302
         assert len(kept()) == len(rows)
 
 
 def test_what_is_emptied_is_as_usual_again(owner_client):
-    owner_client.post(PAGE, {"air-11": "9", "air-5": "4"} | key())
-    owner_client.post(PAGE, {"air-11": "", "air-5": "4¼"} | key())
+    send_opened(owner_client, PAGE, {"air-11": "9", "air-5": "4"} | key())
+    send_opened(owner_client, PAGE, {"air-11": "", "air-5": "4¼"} | key())
     assert kept() == {"air-5": Decimal("107.95")}
 
 
 def test_a_form_sent_twice_is_saved_once(owner_client):
-    sent = {"air-11": "9"} | key()
+    sent = {"air-11": "9", "seen": edition_in(owner_client.get(PAGE))} | key()
     owner_client.post(PAGE, sent)
     InflatedDiameter.objects.all().delete()
     assert owner_client.post(PAGE, sent).status_code == 302
@@ -167,7 +170,7 @@ def test_a_wanted_diameter_is_answered_with_its_bags_best_first(owner_client, as
 
 
 def test_the_studios_own_table_decides_which_bag_is_best(owner_client):
-    owner_client.post(PAGE, {"air-12": "9½", "air-11": "7"} | key())
+    send_opened(owner_client, PAGE, {"air-12": "9½", "air-11": "7"} | key())
     page = owner_client.get(PAGE, {"wanted": "9½"}).content.decode()
     assert "For 9½ in take 12-inch balloons." in page
     assert "You blow it to 7 in; it may be from 6 in to 11 in" in page
@@ -199,7 +202,7 @@ def test_the_answer_comes_alone_where_the_page_is_open(owner_client):
 
 
 def test_the_page_asks_the_database_little(owner_client):
-    owner_client.post(PAGE, {f"air-{size}": str(size) for size in SIZES} | key(), follow=True)
+    send_opened(owner_client, PAGE, {f"air-{size}": str(size) for size in SIZES} | key(), follow=True)
     with CaptureQueriesContext(connection) as queries:
         owner_client.get(PAGE, {"wanted": "9"})
     assert len(queries) <= 5

@@ -12,6 +12,7 @@ from studio import people
 from studio.models import Studio, User
 from studio.rates_form import RATE_GROUPS, RATE_WORDS, RatesForm
 from tests.factories import NOON, QuoteFactory, UserFactory
+from tests.opened import send_opened
 
 PASSWORD = "three paper boats sail"
 
@@ -68,7 +69,7 @@ def test_crew_get_to_their_own_settings_from_every_page(crew_client):
 
 
 def test_the_studio_is_saved(owner_client):
-    answer = owner_client.post(reverse("settings-studio"), typed_studio(quote_days="21", time_zone="auckland"))
+    answer = send_opened(owner_client, reverse("settings-studio"), typed_studio(quote_days="21", time_zone="auckland"))
 
     assert answer.status_code == 302
     studio = Studio.objects.get()
@@ -88,7 +89,9 @@ def test_the_studio_is_saved(owner_client):
     ],
 )
 def test_a_wrong_detail_of_the_studio_is_named_and_nothing_is_saved(owner_client, field, typed, sentence):
-    answer = owner_client.post(reverse("settings-studio"), typed_studio(**{field: typed, "phone": "+1 555 0199"}))
+    answer = send_opened(
+        owner_client, reverse("settings-studio"), typed_studio(**{field: typed, "phone": "+1 555 0199"})
+    )
 
     assert answer.status_code == 422
     assert sentence in answer.content.decode()
@@ -97,14 +100,14 @@ def test_a_wrong_detail_of_the_studio_is_named_and_nothing_is_saved(owner_client
 
 
 def test_the_currency_can_change_until_a_quote_has_gone_out(owner_client):
-    owner_client.post(reverse("settings-studio"), typed_studio(currency="EUR"))
+    send_opened(owner_client, reverse("settings-studio"), typed_studio(currency="EUR"))
 
     assert Studio.objects.get().currency == "EUR"
 
 
 def test_the_currency_stays_once_a_quote_has_gone_out(owner_client):
     QuoteFactory()
-    answer = owner_client.post(reverse("settings-studio"), typed_studio(currency="EUR"))
+    answer = send_opened(owner_client, reverse("settings-studio"), typed_studio(currency="EUR"))
 
     assert answer.status_code == 422
     assert "Currency stays USD" in answer.content.decode()
@@ -120,7 +123,7 @@ def test_every_rate_is_on_the_page_with_a_sentence():
 
 def test_rates_shown_and_sent_back_unchanged_stay_the_same(owner_client):
     before = Rates.objects.current()
-    assert owner_client.post(reverse("settings-rates"), typed_rates()).status_code == 302
+    assert send_opened(owner_client, reverse("settings-rates"), typed_rates()).status_code == 302
 
     saved = Rates.objects.get()
     for name in RATE_WORDS:
@@ -141,7 +144,7 @@ def test_rates_shown_and_sent_back_unchanged_stay_the_same(owner_client):
     ],
 )
 def test_a_rate_is_kept_as_typed(owner_client, field, typed, kept):
-    answer = owner_client.post(reverse("settings-rates"), typed_rates(**{field: typed}))
+    answer = send_opened(owner_client, reverse("settings-rates"), typed_rates(**{field: typed}))
 
     assert answer.status_code == 302
     assert getattr(Rates.objects.get(), field) == kept
@@ -163,7 +166,7 @@ def test_a_rate_is_kept_as_typed(owner_client, field, typed, kept):
     ],
 )
 def test_a_wrong_rate_is_named_and_nothing_is_saved(owner_client, field, typed, sentence):
-    answer = owner_client.post(reverse("settings-rates"), typed_rates(**{field: typed, "setup_minutes": "47"}))
+    answer = send_opened(owner_client, reverse("settings-rates"), typed_rates(**{field: typed, "setup_minutes": "47"}))
 
     assert answer.status_code == 422
     assert sentence in answer.content.decode()
@@ -175,7 +178,7 @@ def test_rates_are_typed_in_the_studios_currency(owner_client):
     Studio.objects.create(pk=1, currency="JPY")
     assert "¥2,500" in owner_client.get(reverse("settings-rates")).content.decode()
 
-    owner_client.post(reverse("settings-rates"), typed_rates("JPY", hourly_minor="¥3,200"))
+    send_opened(owner_client, reverse("settings-rates"), typed_rates("JPY", hourly_minor="¥3,200"))
     assert Rates.objects.get().hourly_minor == 3200
 
 
@@ -214,14 +217,16 @@ def test_a_person_gets_only_what_the_form_asks_for(owner_client):
 
 
 def test_a_name_and_a_role_can_change(owner_client, crew):
-    owner_client.post(reverse("settings-person", args=[crew.pk]), key() | {"name": "Bodil", "role": "owner"})
+    send_opened(owner_client, reverse("settings-person", args=[crew.pk]), key() | {"name": "Bodil", "role": "owner"})
 
     crew.refresh_from_db()
     assert (crew.first_name, crew.role) == ("Bodil", "owner")
 
 
 def test_the_last_owner_stays_an_owner(owner_client, owner):
-    answer = owner_client.post(reverse("settings-person", args=[owner.pk]), key() | {"name": "Ana", "role": "crew"})
+    answer = send_opened(
+        owner_client, reverse("settings-person", args=[owner.pk]), key() | {"name": "Ana", "role": "crew"}
+    )
 
     assert answer.status_code == 422
     assert "Ana is the only owner" in answer.content.decode()

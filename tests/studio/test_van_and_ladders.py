@@ -13,6 +13,7 @@ from studio.form_fields import ReadingField
 from studio.models import Studio
 from studio.rates_form import MEASURED, RatesForm, rate_field
 from studio.units import System
+from tests.opened import send_opened
 
 RATES = reverse("settings-rates")
 
@@ -93,7 +94,7 @@ def test_what_cannot_be_is_refused_with_the_rule(field, typed, said):
 def test_the_owner_changes_them(owner_client):
     Studio.objects.update_or_create(pk=1, defaults={"name": "Tern & Tide", "measures": "metric"})
     typed = form_of("metric", van_cubic_feet="11 m3", wind_limit_mph="30").data
-    answer = owner_client.post(RATES, {"form_key": str(uuid.uuid4()), **typed})
+    answer = send_opened(owner_client, RATES, {"form_key": str(uuid.uuid4()), **typed})
 
     assert answer.status_code == 302
     rates = Rates.objects.get()
