@@ -2,6 +2,7 @@
 
 import contextlib
 import http.cookiejar
+import itertools
 import os
 import re
 import signal
@@ -19,6 +20,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 PASSWORD = "three paper boats sail"
+PORTS = itertools.count(211 * os.getpid())
 HIDDEN = re.compile(r'name="(csrfmiddlewaretoken|form_key|seen)" value="([^"]+)"')
 
 
@@ -94,7 +96,7 @@ class Server:
         """Tell it to stop, and wait until it has; its exit status."""
         if self.process.poll() is None:
             self.process.send_signal(how)
-        return self.process.wait(timeout=20)
+        return self.process.wait(timeout=60)
 
     def is_listening(self) -> bool:
         """Whether anything answers at its port."""
@@ -104,11 +106,16 @@ class Server:
 
 
 def free_port() -> int:
-    """A port nobody listens at."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port: int = probe.getsockname()[1]
-        return port
+    """A port nobody listens at, and nobody will before whoever asked does.
+
+    One the system offers by itself may go to somebody else meanwhile; so it is of those below, which only we hand out,
+    and every process begins elsewhere.
+    """
+    while True:
+        port = 12_000 + next(PORTS) % 20_000
+        with contextlib.suppress(OSError), socket.socket() as probe:
+            probe.bind(("127.0.0.1", port))
+            return port
 
 
 @contextlib.contextmanager

@@ -178,10 +178,10 @@ def test_the_country_is_that_of_the_zone_else_of_the_money(zone, currency, count
 
 
 def test_two_megabytes_are_refused_before_they_are_read():
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(MessageTooLong, match=r"read up to 20,000 characters; this one has 2,000,000"):
         values("x" * 2_000_000, "name")
-    assert time.perf_counter() - began < 0.05
+    assert time.process_time() - began < 0.5
 
 
 PATTERNS = [

@@ -1,7 +1,8 @@
 """A real server on a folder of its own, and a phone to visit it with."""
 
+import fcntl
 import os
-import socket
+import shutil
 import subprocess
 import sys
 import time
@@ -12,9 +13,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, ViewportSize, expect, sync_playwright
 
 from tests.databases import fresh_address
+from tests.live import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
@@ -28,6 +30,9 @@ QUIET = [
 ]
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 900}
+
+# As long as Playwright waits for everything else: on a busy machine an answer may take some seconds.
+expect.set_options(timeout=30_000)
 
 
 @dataclass(frozen=True)
@@ -49,19 +54,13 @@ def manage(*words: str, environment: dict[str, str]) -> "subprocess.CompletedPro
     )
 
 
-def _free_port() -> int:
-    with socket.socket() as found:
-        found.bind(("127.0.0.1", 0))
-        return int(found.getsockname()[1])
-
-
 def _wait_for(url: str, process: "subprocess.Popen[bytes]", log: Path) -> None:
-    deadline = time.monotonic() + 60
+    deadline = time.monotonic() + 120
     while time.monotonic() < deadline:
         if process.poll() is not None:
             break
         try:
-            urllib.request.urlopen(url, timeout=5).close()
+            urllib.request.urlopen(url, timeout=30).close()
         except (urllib.error.URLError, OSError):
             time.sleep(0.2)
         else:
@@ -71,7 +70,7 @@ def _wait_for(url: str, process: "subprocess.Popen[bytes]", log: Path) -> None:
 
 def serving(command: str, environment: dict[str, str], log: Path) -> Iterator[Server]:
     """The server of one folder, until the tests are done with it."""
-    port = _free_port()
+    port = free_port()
     url = f"http://localhost:{port}"
     with log.open("wb") as out:
         process = subprocess.Popen(
@@ -86,7 +85,7 @@ def serving(command: str, environment: dict[str, str], log: Path) -> Iterator[Se
             yield Server(url, environment)
         finally:
             process.terminate()
-            process.wait(timeout=20)
+            process.wait(timeout=60)
 
 
 def environment_of(**changes: str) -> dict[str, str]:
@@ -104,14 +103,36 @@ def empty_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
         yield from serving("serve", environment, folder / "log")
 
 
+@pytest.fixture(scope="session")
+def demo_made(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The folder of Tern & Tide, made once for all tests however many work on them; nobody changes it."""
+    ours = tmp_path_factory.getbasetemp()
+    folder = (ours if worker_id == "master" else ours.parent) / "demo-made"
+    with folder.with_suffix(".lock").open("w") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        if not folder.exists():
+            making = folder.with_suffix(f".{worker_id}")
+            made = manage("demo", "--no-serve", environment=demo_environment(making))
+            assert made.returncode == 0, made.stderr
+            making.rename(folder)
+    return folder
+
+
+def demo_environment(folder: Path) -> dict[str, str]:
+    """Of the demo in a folder."""
+    return environment_of(GARLANDRY_DEMO_DATA=str(folder), GARLANDRY_DEMO="1")
+
+
 @pytest.fixture(scope="module")
-def demo_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    """Tern & Tide, freshly made."""
-    folder = tmp_path_factory.mktemp("demo")
-    environment = environment_of(GARLANDRY_DEMO_DATA=str(folder), GARLANDRY_DEMO="1")
-    made = manage("demo", "--no-serve", environment=environment)
-    assert made.returncode == 0, made.stderr
-    yield from serving("demo", environment, folder / "log")
+def demo_folder(demo_made: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Tern & Tide as it was made, in a folder of the module's own."""
+    return Path(shutil.copytree(demo_made, tmp_path_factory.mktemp("demo") / "data"))
+
+
+@pytest.fixture(scope="module")
+def demo_studio(demo_folder: Path) -> Iterator[Server]:
+    """Tern & Tide, served as it was made."""
+    yield from serving("demo", demo_environment(demo_folder), demo_folder.with_name("log"))
 
 
 @pytest.fixture(scope="module")
@@ -125,16 +146,23 @@ def chromium() -> Iterator[Browser]:
 
 @pytest.fixture
 def open_phone(chromium: Browser) -> Iterator[Callable[..., Page]]:
-    """Opens a fresh phone: nobody signed in, nothing remembered. Errors in its console fail the test."""
+    """Opens a fresh phone: nobody signed in, nothing remembered. Errors in its console fail the test.
+
+    It has no worker that keeps the enquiry's page, which may take a page over at any moment: test_without_signal has.
+    """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
     def opened(viewport: ViewportSize = PHONE, scheme: str = "light", touch: bool = True) -> Page:
-        context = chromium.new_context(viewport=viewport, color_scheme=scheme, has_touch=touch)  # type: ignore[arg-type]
+        context = chromium.new_context(
+            viewport=viewport,
+            color_scheme=scheme,  # type: ignore[arg-type]
+            has_touch=touch,
+            service_workers="block",
+        )
         context.grant_permissions(["clipboard-read", "clipboard-write"])
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(15_000)
         page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.on("dialog", lambda dialog: dialog.accept())
@@ -146,10 +174,16 @@ def open_phone(chromium: Browser) -> Iterator[Callable[..., Page]]:
     assert complaints == []
 
 
+def follow(pressed: Locator) -> None:
+    """Press what leads to another page, and wait until all of that page is there, its scripts too."""
+    with pressed.page.expect_navigation():
+        pressed.click()
+
+
 def sign_in(page: Page, server: Server, username: str, password: str) -> None:
     """Go in through the door."""
     page.goto(f"{server.url}/sign-in/")
     page.get_by_label("User name").fill(username)
     page.get_by_label("Password").fill(password)
-    page.get_by_role("button", name="Sign in").click()
-    page.wait_for_url(f"{server.url}/")
+    follow(page.get_by_role("button", name="Sign in"))
+    assert page.url == f"{server.url}/", page.url

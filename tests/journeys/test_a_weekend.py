@@ -216,7 +216,7 @@ def pull_together(owner: Page, crew: Page, studio: Server) -> None:
         for (_, name), item in taken.items():
             line = page.get_by_role("listitem").filter(has_text=item)
             expect(line.get_by_role("button", name=re.compile(f"^[0-9]+ {item} taken$"))).to_have_attribute(
-                "aria-pressed", "true", timeout=15_000
+                "aria-pressed", "true"
             )
             expect(line).to_contain_text(f"{name} took")
     owner.get_by_role("button", name="Tick the rest").click()

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from studio.demo import OWNER, PASSWORD
-from tests.journeys.conftest import sign_in
+from tests.journeys.conftest import follow, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -21,7 +21,7 @@ def test_what_runs_short_is_planned_made_placed_received_and_covered(demo_studio
     sign_in(page, demo_studio, OWNER, PASSWORD)
     page.goto(f"{demo_studio.url}/stock/cover/")
     expect(page.get_by_role("article", name="Black 11-inch")).to_contain_text("runs short by 56")
-    page.get_by_role("link", name="Plan the order").click()
+    follow(page.get_by_role("link", name="Plan the order"))
 
     expect(page.get_by_role("heading", name="Plan the order")).to_be_visible()
     expect(page.get_by_text("Nothing cheaper arrives in time.")).to_be_visible()
@@ -37,9 +37,9 @@ def test_what_runs_short_is_planned_made_placed_received_and_covered(demo_studio
     assert page.url.endswith("=") or "packs_" in page.url
     fits(page)
 
-    page.get_by_role("button", name=re.compile("^Make th")).click()
+    follow(page.get_by_role("button", name=re.compile("^Make th")))
     if page.url.endswith("/stock/orders/"):
-        page.get_by_role("link", name="Quayside Party Wholesale").first.click()
+        follow(page.get_by_role("link", name="Quayside Party Wholesale").first)
     expect(page.get_by_role("link", name="Write an e-mail")).to_have_attribute(
         "href", re.compile("^mailto:orders@quayside.example")
     )

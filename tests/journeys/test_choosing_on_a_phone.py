@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from studio.money import show
-from tests.journeys.conftest import Server
+from tests.journeys.conftest import Server, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -15,10 +15,7 @@ pytestmark = pytest.mark.browser
 def link(chromium: Browser, demo_studio: Server) -> str:
     """The client's link to the barn wedding's quote, as the owner is shown it while it is open."""
     page, url = chromium.new_page(), demo_studio.url
-    page.goto(f"{url}/sign-in/")
-    page.get_by_label("User name").fill("mo")
-    page.get_by_label("Password").fill("tern-and-tide")
-    page.get_by_role("button", name="Sign in").click()
+    sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.goto(f"{url}/bookings/?stage=quoted")
     page.get_by_role("link", name="Barn wedding").click()
     page.get_by_role("link", name="Quote ").first.click()

@@ -11,6 +11,8 @@ from playwright.sync_api import Page, expect
 from stock.colour import distance
 from tests.journeys.conftest import DESK, Server, sign_in
 
+pytestmark = pytest.mark.browser
+
 QUARTERS = {(0.25, 0.25): "#c4694a", (0.75, 0.25): "#22314f", (0.25, 0.75): "#9caf8f", (0.75, 0.75): "#f5e08e"}
 """Where on the picture, as shares of its sides, and the colour that is there."""
 
@@ -36,6 +38,7 @@ def choose(page: Page, content: bytes, name: str = "door.png", mime: str = "imag
 
 def pressed(page: Page, across: float, down: float) -> str:
     canvas = page.locator("canvas")
+    expect(canvas).to_be_visible()
     box = canvas.bounding_box()
     assert box is not None
     canvas.click(position={"x": across * box["width"], "y": down * box["height"]})
@@ -142,10 +145,7 @@ def test_a_file_that_is_no_photo_is_told(form):
 def test_without_the_script_the_form_is_as_it_was(demo_studio, chromium):
     context = chromium.new_context(java_script_enabled=False)
     page = context.new_page()
-    page.goto(f"{demo_studio.url}/sign-in/")
-    page.get_by_label("User name").fill("mo")
-    page.get_by_label("Password").fill("tern-and-tide")
-    page.get_by_role("button", name="Sign in").click()
+    sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.goto(f"{demo_studio.url}/stock/colours/new/")
     expect(page.get_by_label("Swatch")).to_be_visible()
     expect(page.get_by_label("Or take it from a photo")).to_be_hidden()

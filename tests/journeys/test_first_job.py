@@ -7,6 +7,8 @@ import urllib.parse
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.journeys.conftest import follow
+
 # Of the journeys this one touches every table a job does; the others look at pages, which no database changes.
 pytestmark = [pytest.mark.browser, pytest.mark.both]
 
@@ -33,7 +35,7 @@ def set_up(page: Page, url: str) -> None:
 
 
 def log_enquiry(page: Page) -> None:
-    page.get_by_role("link", name="+ Enquiry").click()
+    follow(page.get_by_role("link", name="+ Enquiry"))
     page.get_by_label("Name").fill("Ines Aldana")
     page.get_by_label("Phone").fill("555-0142")
     in_a_month = page.evaluate("() => new Date(Date.now() + 30 * 86400e3).toISOString().slice(0, 10)")
@@ -48,7 +50,7 @@ def log_enquiry(page: Page) -> None:
 def make_a_garland(page: Page) -> int:
     """The garland, kept; how many balloons its picture shows."""
     page.get_by_role("link", name="Add a piece").click()
-    page.get_by_role("link", name="Garland", exact=True).click()
+    follow(page.get_by_role("link", name="Garland", exact=True))
     page.get_by_label("Name").fill("Garland over the doorway")
     picture = page.locator("#picture circle")
     before = picture.count()
@@ -68,7 +70,7 @@ def send_the_quote(page: Page) -> str:
     page.get_by_role("link", name="Look it over and send it").click()
     expect(page.get_by_text("Only you see")).to_be_visible()
     expect(page.get_by_text("You should earn")).to_be_visible()
-    page.get_by_role("button", name="Issue the quote").click()
+    follow(page.get_by_role("button", name="Issue the quote"))
     expect(page.get_by_role("heading", name="Quote 1, version 1")).to_be_visible()
     page.evaluate("() => { navigator.share = (what) => { window.shared = what; return Promise.resolve(); } }")
     page.get_by_role("button", name="Send the link").click()

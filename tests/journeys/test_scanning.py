@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
-from tests.journeys.conftest import CHROMIUM, PHONE, QUIET, Server, sign_in
+from tests.journeys.conftest import CHROMIUM, PHONE, QUIET, Server, follow, sign_in
+
+pytestmark = pytest.mark.browser
 
 CODE = "4006381333931"
 WIDTH, HEIGHT, MODULE = 640, 480, 5
@@ -92,17 +94,16 @@ def coded(demo_studio: Server, filming: Browser) -> Server:
     page = filming.new_page()
     sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.goto(f"{demo_studio.url}/stock/")
-    page.get_by_role("link", name="Black 5-inch").first.click()
-    page.get_by_role("link", name="How it is kept").click()
+    follow(page.get_by_role("link", name="Black 5-inch").first)
+    follow(page.get_by_role("link", name="How it is kept"))
     page.get_by_label("Barcode").fill(CODE)
-    page.get_by_role("button", name="Save").click()
+    follow(page.get_by_role("button", name="Save"))
     page.close()
     return demo_studio
 
 
 def counting(context: BrowserContext, studio: Server, detector: str = DETECTOR) -> Page:
     page = context.new_page()
-    page.set_default_timeout(15_000)
     if detector:
         page.add_init_script(detector)
     sign_in(page, studio, "jan", "tern-and-tide")

@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import CDPSession, Page, expect
 
-from tests.journeys.conftest import DESK, sign_in
+from tests.journeys.conftest import DESK, follow, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -110,9 +110,8 @@ def inches_said(page: Page) -> float:
 def add_the_photo(page: Page, url: str, room: Room, folder: Path) -> None:
     """From a garland that was kept to its photo, ready to be marked."""
     page.goto(f"{url}/bookings/")
-    page.get_by_role("link", name="gala").first.click()
-    page.get_by_role("link", name="Garland over the doorway").first.click()
-    page.wait_for_url(re.compile(r"/pieces/\d+/$"))
+    follow(page.get_by_role("link", name="gala").first)
+    follow(page.get_by_role("link", name="Garland over the doorway").first)
     page.goto(f"{page.url}sketch/?another")
     with page.expect_navigation(url=re.compile(r"photo=")):
         page.get_by_label("Take or choose a photo").set_input_files(room.photo(folder / "IMG_0001.jpg"))
@@ -159,9 +158,8 @@ def test_a_point_is_moved_undone_and_moved_again_by_keyboard(demo_studio, open_p
     page = open_phone(viewport=DESK, touch=False)
     sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.goto(f"{demo_studio.url}/bookings/")
-    page.get_by_role("link", name="gala").first.click()
-    page.get_by_role("link", name="Garland over the doorway").first.click()
-    page.wait_for_url(re.compile(r"/pieces/\d+/$"))
+    follow(page.get_by_role("link", name="gala").first)
+    follow(page.get_by_role("link", name="Garland over the doorway").first)
     page.goto(f"{page.url}sketch/?photo=wall")
     page.locator(".sketch-steps").get_by_role("button", name="2 Draw").click()
     path = page.locator("[name=path]")
@@ -187,14 +185,16 @@ def test_points_can_be_typed_and_a_mouse_draws(demo_studio, open_phone):
     page = open_phone(viewport=DESK, touch=False)
     sign_in(page, demo_studio, "mo", "tern-and-tide")
     page.goto(f"{demo_studio.url}/bookings/")
-    page.get_by_role("link", name="gala").first.click()
-    page.get_by_role("link", name="Garland over the doorway").first.click()
-    page.wait_for_url(re.compile(r"/pieces/\d+/$"))
+    follow(page.get_by_role("link", name="gala").first)
+    follow(page.get_by_role("link", name="Garland over the doorway").first)
     page.goto(f"{page.url}sketch/?photo=wall")
     page.get_by_text("The points, in numbers").click()
+    said = page.locator("#sketch-said")
+    before = said.inner_text()
     with page.expect_response("**/redraw/"):
         page.locator("[name=path]").fill("200,300\n900,300")
-    expect(page.locator("#sketch-said")).to_contain_text("along the path")
+    expect(said).not_to_have_text(before)
+    expect(said).to_contain_text("along the path")
     typed = inches_said(page)
 
     page.locator(".sketch-steps").get_by_role("button", name="2 Draw").click()

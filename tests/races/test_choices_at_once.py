@@ -18,6 +18,7 @@ from bookings.queries.agreed import agreed_of, offer_of
 from bookings.queries.clients import digest_of_clients
 from stock.models import Reservation
 from tests.factories import NOON, TODAY, TOLD, BookingFactory, ClientFactory, QuoteFactory, QuoteMaterialFactory
+from tests.races.conftest import OFTEN
 
 SIMPLE, WHOLE = Choice(1), Choice(2, frozenset({1, 2}))
 NAMES = {SIMPLE: "Ines", WHOLE: "Tobias"}
@@ -154,7 +155,7 @@ def test_what_a_client_does_while_they_are_merged_is_done_and_the_other_s(sent, 
 def test_without_the_lock_two_choices_are_mixed(sent, together, monkeypatch):
     monkeypatch.setattr(QuerySet, "select_for_update", lambda self, **how: self.all())
     with pytest.raises(AssertionError):
-        for _ in range(20):
+        for _ in range(OFTEN):
             check_one_choice_wins_whole(sent(), together)
 
 
@@ -165,6 +166,6 @@ def test_a_client_read_together_with_the_booking_can_lose_it(sent, by, together,
 
     monkeypatch.setattr("bookings.actions.acceptance.hold", held_as_one)
     with pytest.raises(AssertionError):
-        for _ in range(40):
+        for _ in range(OFTEN):
             quote = sent()
             check_both_happen(quote, accepting(quote), by, together)

@@ -10,6 +10,7 @@ from bookings.actions.clients import with_keys
 from bookings.models import Booking, Client, ClientMerge
 from bookings.queries.clients import digest_of_clients
 from tests.factories import NOON, TODAY, ClientFactory
+from tests.races.conftest import OFTEN
 
 
 @pytest.fixture
@@ -87,5 +88,5 @@ def test_whoever_asks_while_they_are_erased_is_kept_or_told(new_client, by, toge
 def test_without_the_lock_a_booking_is_lost_between_two_clients(new_client, by, together, monkeypatch):
     monkeypatch.setattr(QuerySet, "select_for_update", lambda self, **how: self.all())
     with pytest.raises(AssertionError):
-        for _ in range(20):
+        for _ in range(OFTEN):
             check_every_booking_is_of_who_was_kept(new_client, by, together)

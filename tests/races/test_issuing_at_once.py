@@ -11,6 +11,7 @@ from stock import actions as stock
 from stock.models import Item, Reservation
 from stock.queries import held_firmly, on_hand, taken_for
 from tests.factories import NOON, TODAY, BookingFactory, MovementFactory, ReservationFactory, UserFactory
+from tests.races.conftest import OFTEN
 
 ITEMS, EACH, HANDS = 3, 20, 16
 
@@ -145,5 +146,5 @@ def test_what_comes_home_while_it_is_counted_again_adds_up(new_job, new_item, by
 def test_without_the_lock_a_job_is_taken_off_the_shelf_twice(new_job, by, together, monkeypatch):
     monkeypatch.setattr(pulling, "_locked", lambda booking: Booking.objects.get(pk=booking.pk))
     with pytest.raises(AssertionError):
-        for _ in range(10):
+        for _ in range(OFTEN):
             check_issued_once(new_job(), by, together)

@@ -13,6 +13,7 @@ from studio.outbox import queue
 from studio.outbox.queue import Letter, Passed, post, send_waiting
 from tests.factories import NOON
 from tests.mailbox import Mailbox, mail_server
+from tests.races.conftest import OFTEN
 
 LETTERS = 24
 
@@ -74,7 +75,7 @@ def take_what_was_seen(at: dt.datetime) -> OutgoingMail | None:
 def test_a_sender_that_takes_whatever_it_saw_is_caught(box, together, monkeypatch):
     monkeypatch.setattr(queue, "_claim", take_what_was_seen)
     with pytest.raises(AssertionError):
-        for _ in range(10):
+        for _ in range(OFTEN):
             OutgoingMail.objects.all().delete()
             box.received.clear()
             check_each_goes_once(box, together)

@@ -12,6 +12,7 @@ from bookings.paperwork import billing
 from bookings.queries.money import standing
 from studio.models import Studio
 from tests.factories import NOON, TODAY, BookingFactory, QuoteFactory, QuotePieceFactory
+from tests.races.conftest import OFTEN
 
 DEPOSIT, TOTAL = 62_000, 134_230
 
@@ -108,5 +109,5 @@ def test_invoices_issued_at_once_from_one_number_are_one_and_the_others_are_made
 def test_without_the_lock_the_same_payment_is_written_down_twice(booked, by, together, monkeypatch):
     monkeypatch.setattr(QuerySet, "select_for_update", lambda self, **how: self.all())
     with pytest.raises(AssertionError):
-        for _ in range(10):
+        for _ in range(OFTEN):
             check_one_payment_is_written(booked(), by, together)

@@ -14,6 +14,7 @@ from estimating.kinds import GarlandSpec
 from stock.models import Reservation
 from studio.models import Studio
 from tests.factories import NOON, TODAY, BookingFactory, ColourFactory, QuoteFactory, QuoteMaterialFactory
+from tests.races.conftest import OFTEN
 
 WANTED = (100 + 6) * 3
 """What the quote of `sent` holds: three materials, each needed and with its spares."""
@@ -152,19 +153,19 @@ def unlocked(monkeypatch):
 @pytest.mark.postgresql
 def test_without_the_lock_a_yes_is_said_more_than_once(sent, together, unlocked):
     with pytest.raises(AssertionError):
-        for _ in range(10):
+        for _ in range(OFTEN):
             check_yes_is_said_once(sent(), together)
 
 
 @pytest.mark.postgresql
 def test_without_the_lock_a_yes_and_a_withdrawal_both_win(sent, by, together, unlocked):
     with pytest.raises(AssertionError):
-        for _ in range(60):
+        for _ in range(OFTEN):
             check_one_of_the_two_wins(sent(), by, together)
 
 
 @pytest.mark.postgresql
 def test_without_the_lock_a_version_that_lost_is_not_told_so(paper, by, together, unlocked):
     with pytest.raises(AssertionError):
-        for _ in range(10):
+        for _ in range(OFTEN):
             check_one_version_is_sent(paper(), by, together)

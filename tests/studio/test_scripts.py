@@ -4,20 +4,15 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect, sync_playwright
+from playwright.sync_api import Page, expect
 
+from tests.journeys.conftest import chromium
+
+__all__ = ["chromium"]
 pytestmark = pytest.mark.browser
 
 SCRIPTS = Path(__file__).resolve().parents[2] / "studio" / "static" / "js"
 HOST = "http://studio.test/"
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
-        yield browser
-        browser.close()
 
 
 @pytest.fixture
@@ -46,7 +41,8 @@ def opened(page: Page, script: str, body: str) -> list[str]:
 
 def test_a_form_is_sent_once_and_its_button_says_so(page):
     posted = opened(page, "once", "<form method=post><button name=do value=keep>Keep</button></form>")
-    page.evaluate("() => { const b = document.querySelector('button'); b.click(); b.click(); }")
+    with page.expect_response(HOST):
+        page.evaluate("() => { const b = document.querySelector('button'); b.click(); b.click(); }")
     expect(page.get_by_role("button")).to_have_text("Saving…")
     expect(page.get_by_role("button")).to_be_disabled()
     assert posted == ["do=keep"]
@@ -106,7 +102,7 @@ def test_a_share_sheet_is_given_the_whole_address(page):
     opened(page, "share", "<div><button data-share-url='/q/abc/' data-share-title='Gala'>Share</button></div>")
     page.evaluate("Object.defineProperty(navigator, 'share', {value: async (data) => { window.shared = data; }})")
     page.get_by_role("button").click()
-    shared = page.evaluate("window.shared")
+    shared = page.wait_for_function("window.shared").json_value()
     assert shared == {"url": "http://studio.test/q/abc/", "title": "Gala", "text": ""}
 
 

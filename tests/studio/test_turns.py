@@ -101,7 +101,7 @@ def test_a_writer_that_waited_too_long_is_told(file, another):
     begun = time.monotonic()
     with pytest.raises(OperationalError, match="database is locked"), transaction.atomic():
         pass
-    assert 0.9 < time.monotonic() - begun < 10
+    assert 0.9 < time.monotonic() - begun < 60
 
 
 def test_when_a_program_is_killed_the_others_go_on(file, another):
@@ -128,14 +128,14 @@ def test_threads_go_in_the_order_they_came(tmp_path):
 
     def go(number: int) -> None:
         came.append(number)
-        assert turns.take(20)
+        assert turns.take(60)
         went.append(number)
         turns.give()
 
     threads = [threading.Thread(target=go, args=[number]) for number in range(8)]
     for thread in threads:
         thread.start()
-        give_up = time.monotonic() + 10
+        give_up = time.monotonic() + 60
         while len(turns._row) < len(came) and time.monotonic() < give_up:
             time.sleep(0.001)
     turns.give()

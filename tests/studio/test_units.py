@@ -142,12 +142,14 @@ def test_anything_typed_is_a_length_or_a_refusal_and_nothing_else(typed):
 
 @pytest.mark.parametrize("piece", ["1 ", "1 ft ", "1'", "1/", "1-", "½", ", "])
 def test_repetition_does_not_slow_the_reading(piece):
-    started = time.process_time()
-    with pytest.raises(LengthError):
-        mm_of((piece * 60)[:60] + "!", "ft")
-    with pytest.raises(LengthError):
-        mm_of((piece * 60)[:58] + "!", "ft")
-    assert time.process_time() - started < 0.1
+    def seconds(typed: str) -> float:
+        started = time.process_time()
+        with pytest.raises(LengthError):
+            mm_of(typed, "ft")
+        return time.process_time() - started
+
+    for length in (60, 58):
+        assert min(seconds((piece * 60)[:length] + "!") for _ in range(3)) < 0.1
 
 
 @pytest.mark.parametrize(
