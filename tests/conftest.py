@@ -1,8 +1,12 @@
 """The cast: an owner, one of the crew, and a stranger; and a fixed day."""
 
+import contextlib
 import datetime as dt
 import os
+import sqlite3
 from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
 from django.conf import settings as our_settings
@@ -14,6 +18,7 @@ from hypothesis import settings as cases
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
 from studio.models import User
+from tests.databases import Ready, ready_in
 from tests.factories import NOON, TODAY, UserFactory
 
 # A push is judged by the same cases every time, whoever runs it; looking for new ones is a night's work.
@@ -45,7 +50,35 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup, django_db_blocker) -> Iterator[None]:
+def between_workers(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all who run these tests together share."""
+    ours = tmp_path_factory.getbasetemp()
+    return ours.parent if hasattr(request.config, "workerinput") else ours
+
+
+@pytest.fixture(scope="session")
+def ready(between_workers: Path, django_db_blocker: Any) -> Ready:
+    """Migrated databases to copy."""
+    return ready_in(between_workers, django_db_blocker)
+
+
+@pytest.fixture(scope="session")
+def copied(ready: Ready) -> Iterator[None]:
+    """Makes the tests' own database, which comes next, a copy; `migrate` then finds everything done."""
+    if connection.vendor == "postgresql":
+        connection.settings_dict["TEST"]["TEMPLATE"] = ready.template
+        yield
+        return
+    # In memory it is there for as long as anybody is connected.
+    name = connection.creation._get_test_db_name()  # type: ignore[attr-defined]
+    with contextlib.closing(sqlite3.connect(name, uri=True)) as memory:
+        with contextlib.closing(sqlite3.connect(ready.file)) as file:
+            file.backup(memory)
+        yield
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(copied, django_db_setup, django_db_blocker) -> Iterator[None]:
     """The tests' database; whoever is still connected at the end, a thread that a test left, does not keep it."""
     yield
     with django_db_blocker.unblock():

@@ -1,9 +1,12 @@
 """Databases of a test's own: on a file, or on the PostgreSQL that DATABASE_URL names."""
 
 import contextlib
+import fcntl
 import os
+import shutil
 import uuid
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -17,14 +20,68 @@ from studio.settings import SQLITE_FILE
 Settings = dict[str, Any]
 
 
+@dataclass(frozen=True)
+class Ready:
+    """Databases as one is after `migrate`, made once for all tests of a run, which copy them: migrating takes seconds.
+
+    `file` is a file of SQLite; `template` the name of a database of the tests' PostgreSQL, "" where they run on SQLite.
+    """
+
+    file: Path
+    template: str
+
+    def copied_to(self, folder: Path) -> None:
+        """Put such a file into a data folder."""
+        shutil.copy(self.file, folder / SQLITE_FILE)
+
+
+def made_once(path: Path, make: Callable[[Path], None]) -> Path:
+    """`path`, made whole by whoever asks first; who asks meanwhile waits."""
+    with path.with_suffix(".turn").open("w") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        if not path.exists():
+            making = path.with_suffix(".part")
+            make(making)
+            making.rename(path)
+    return path
+
+
+def ready_in(folder: Path, blocker: Any) -> Ready:
+    """The databases to copy, made in a folder that all who run tests together share."""
+
+    def migrated(settings: Settings) -> None:
+        with instead(settings, blocker):
+            call_command("migrate", verbosity=0)
+
+    def file(path: Path) -> None:
+        path.mkdir()
+        migrated(settings_of("", path))
+
+    def template(path: Path) -> None:
+        with contextlib.ExitStack() as kept:
+            address = kept.enter_context(fresh_address())
+            migrated(settings_of(address, folder))
+            # It goes with the server, when the last of those who copy it is done.
+            kept.pop_all()
+        path.write_text(address.rpartition("/")[2])
+
+    found = made_once(folder / "migrated", file) / SQLITE_FILE
+    if not os.environ.get("DATABASE_URL"):
+        return Ready(found, "")
+    return Ready(found, made_once(folder / "template", template).read_text())
+
+
 def address_of(name: str) -> str:
     """DATABASE_URL with another database's name at its end."""
     return f"{os.environ['DATABASE_URL'].rpartition('/')[0]}/{name}"
 
 
 @contextlib.contextmanager
-def fresh_address() -> Iterator[str]:
-    """The address of an empty database on the tests' PostgreSQL, gone afterwards; "" where the tests run on SQLite."""
+def fresh_address(template: str = "template0") -> Iterator[str]:
+    """The address of a database on the tests' PostgreSQL, gone afterwards; "" where the tests run on SQLite.
+
+    It is empty, or a copy of the database of that name.
+    """
     if not os.environ.get("DATABASE_URL"):
         yield ""
         return
@@ -33,7 +90,7 @@ def fresh_address() -> Iterator[str]:
     name = f"fresh_{uuid.uuid4().hex}"
     home = postgresql_at(os.environ["DATABASE_URL"])
     with psycopg.connect(host=home["HOST"], user=home["USER"], dbname=home["NAME"], autocommit=True) as server:
-        server.execute(f"CREATE DATABASE {name}".encode())
+        server.execute(f"CREATE DATABASE {name} TEMPLATE {template}".encode())
         try:
             yield address_of(name)
         finally:
@@ -65,8 +122,10 @@ def instead(settings: Settings, blocker: Any) -> Iterator[BaseDatabaseWrapper]:
 
 
 @contextlib.contextmanager
-def fresh_database(folder: Path, blocker: Any) -> Iterator[dict[str, str]]:
+def fresh_database(folder: Path, ready: Ready, blocker: Any) -> Iterator[dict[str, str]]:
     """An up-to-date database that every thread works on; what another program needs in its environment to do so."""
-    with fresh_address() as address, instead(settings_of(address, folder), blocker):
-        call_command("migrate", verbosity=0)
-        yield {"GARLANDRY_DATA": str(folder), "DATABASE_URL": address}
+    with fresh_address(ready.template) as address:
+        if not address:
+            ready.copied_to(folder)
+        with instead(settings_of(address, folder), blocker):
+            yield {"GARLANDRY_DATA": str(folder), "DATABASE_URL": address}

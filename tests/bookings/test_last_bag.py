@@ -63,24 +63,24 @@ def in_the_studio(server: Server, code: str):
     return json.loads(done.stdout.splitlines()[-1])
 
 
-def say_yes(server: Server, token: str, ready: threading.Barrier, answers: dict[str, list[Answer]]) -> None:
+def say_yes(server: Server, token: str, start: threading.Barrier, answers: dict[str, list[Answer]]) -> None:
     """One client opens the page, waits for the others, and presses twice."""
     client = server.visitor()
     typed = client.fill_in(f"/q/{token}/", {"name": "A client", "agreed": "on"})
-    ready.wait(timeout=60)
+    start.wait(timeout=120)
     answers[token] = [client.ask(f"/q/{token}/accept/", typed) for _ in range(2)]
 
 
-def test_thirty_two_yeses_to_the_last_bag_are_all_kept_and_what_is_missing_is_said(tmp_path):
-    with running(tmp_path) as server:
+def test_thirty_two_yeses_to_the_last_bag_are_all_kept_and_what_is_missing_is_said(tmp_path, ready):
+    with running(tmp_path, ready) as server:
         server.visitor().set_up()
         tokens: list[str] = in_the_studio(server, MAKE)
-        ready, answers = threading.Barrier(CLIENTS), dict[str, list[Answer]]()
-        clients = [threading.Thread(target=say_yes, args=(server, token, ready, answers)) for token in tokens]
+        start, answers = threading.Barrier(CLIENTS), dict[str, list[Answer]]()
+        clients = [threading.Thread(target=say_yes, args=(server, token, start, answers)) for token in tokens]
         for client in clients:
             client.start()
         for client in clients:
-            client.join(timeout=120)
+            client.join(timeout=240)
         found = in_the_studio(server, LOOK)
 
     assert {answer.status for both in answers.values() for answer in both} == {302}

@@ -1,6 +1,5 @@
 """A real server on a folder of its own, and a phone to visit it with."""
 
-import fcntl
 import os
 import shutil
 import subprocess
@@ -15,7 +14,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, ViewportSize, expect, sync_playwright
 
-from tests.databases import fresh_address
+from tests.databases import fresh_address, made_once
 from tests.live import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -104,18 +103,14 @@ def empty_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def demo_made(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """The folder of Tern & Tide, made once for all tests however many work on them; nobody changes it."""
-    ours = tmp_path_factory.getbasetemp()
-    folder = (ours if worker_id == "master" else ours.parent) / "demo-made"
-    with folder.with_suffix(".lock").open("w") as turn:
-        fcntl.flock(turn, fcntl.LOCK_EX)
-        if not folder.exists():
-            making = folder.with_suffix(f".{worker_id}")
-            made = manage("demo", "--no-serve", environment=demo_environment(making))
-            assert made.returncode == 0, made.stderr
-            making.rename(folder)
-    return folder
+def demo_made(between_workers: Path) -> Path:
+    """The folder of Tern & Tide, made once for all tests, which copy it."""
+
+    def make(folder: Path) -> None:
+        made = manage("demo", "--no-serve", environment=demo_environment(folder))
+        assert made.returncode == 0, made.stderr
+
+    return made_once(between_workers / "demo", make)
 
 
 def demo_environment(folder: Path) -> dict[str, str]:

@@ -116,8 +116,6 @@ def test_a_form_without_its_token_is_refused_with_them(owner):
 ASK = """
 import django
 django.setup()
-from django.core.management import call_command
-call_command("migrate", verbosity=0)
 from django.test import Client
 from studio.models import User
 User.objects.create_user("ana", password="three paper boats sail", role="owner")
@@ -142,7 +140,8 @@ def ran(tmp_path: Path, *command: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-def test_over_https_cookies_are_bound_to_the_host_and_plain_http_is_left(tmp_path):
+def test_over_https_cookies_are_bound_to_the_host_and_plain_http_is_left(tmp_path, ready):
+    ready.copied_to(tmp_path)
     answer = ran(tmp_path, "-c", ASK)
     assert answer.returncode == 0, answer.stderr
     *cookies, redirected, strict = answer.stdout.strip().splitlines()

@@ -17,7 +17,7 @@ from stock import actions
 from stock.models import Item, Movement
 from studio import moving
 from studio.models import Studio, User
-from tests.databases import fresh_address, instead, settings_of
+from tests.databases import Ready, fresh_address, instead, settings_of
 from tests.factories import (
     NOON,
     ItemFactory,
@@ -33,11 +33,11 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
-def file(tmp_path: Path, django_db_blocker: Any) -> Path:
+def file(tmp_path: Path, ready: Ready, django_db_blocker: Any) -> Path:
     """A small studio in a file, with one of everything that is kept in a way of its own."""
     settings = settings_of("", tmp_path)
+    ready.copied_to(tmp_path)
     with instead(settings, django_db_blocker):
-        call_command("migrate", verbosity=0)
         Studio.objects.create(pk=1, name="Tern & Tide — 气球 🎈")
         Rates.objects.update_or_create(pk=1, defaults={"tax_percent": Decimal("8.25")})
         movement = MovementFactory(quantity=100)
@@ -53,6 +53,16 @@ def file(tmp_path: Path, django_db_blocker: Any) -> Path:
 def empty(tmp_path: Path, django_db_blocker: Any) -> Iterator[None]:
     """Everything works on a PostgreSQL with nothing in it."""
     with fresh_address() as address, instead(settings_of(address, tmp_path), django_db_blocker):
+        yield
+
+
+@pytest.fixture
+def prepared(tmp_path: Path, ready: Ready, django_db_blocker: Any) -> Iterator[None]:
+    """Everything works on a PostgreSQL that was migrated and never used."""
+    with (
+        fresh_address(ready.template) as address,
+        instead(settings_of(address, tmp_path), django_db_blocker),
+    ):
         yield
 
 
@@ -87,16 +97,14 @@ def test_what_was_moved_is_still_written_once(file, empty):
             connections["default"].cursor().execute(statement)
 
 
-def test_a_postgresql_with_a_studio_in_it_is_left_alone(file, empty):
-    call_command("migrate", verbosity=0)
+def test_a_postgresql_with_a_studio_in_it_is_left_alone(file, prepared):
     UserFactory(username="somebody")
     with pytest.raises(CommandError, match="must be empty"):
         call_command("move_to_postgresql", source=file)
     assert list(User.objects.values_list("username", flat=True)) == ["somebody"]
 
 
-def test_one_that_was_only_prepared_counts_as_empty(file, empty):
-    call_command("migrate", verbosity=0)
+def test_one_that_was_only_prepared_counts_as_empty(file, prepared):
     call_command("move_to_postgresql", source=file)
     assert Item.objects.exists()
 

@@ -17,7 +17,7 @@ from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
 from studio.settings import SQLITE_FILE
-from tests.databases import fresh_address, instead, settings_of
+from tests.databases import Ready, fresh_address, fresh_database, instead, settings_of
 
 pytestmark = pytest.mark.both
 RELEASED = sorted(Path(__file__).parent.glob("*.sql"))
@@ -122,11 +122,9 @@ def copy_rows(file: sqlite3.Connection, cursor: Any, table: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def up_to_date(tmp_path_factory: pytest.TempPathFactory, django_db_blocker: Any) -> dict[str, Any]:
+def up_to_date(tmp_path_factory: pytest.TempPathFactory, ready: Ready, django_db_blocker: Any) -> dict[str, Any]:
     """What a database made today refuses."""
-    folder = tmp_path_factory.mktemp("new")
-    with fresh_address() as address, instead(settings_of(address, folder), django_db_blocker):
-        call_command("migrate", verbosity=0)
+    with fresh_database(tmp_path_factory.mktemp("new"), ready, django_db_blocker):
         return kept_rules()
 
 
