@@ -58,12 +58,11 @@ def ready_in(folder: Path, blocker: Any) -> Ready:
         migrated(settings_of("", path))
 
     def template(path: Path) -> None:
-        with contextlib.ExitStack() as kept:
-            address = kept.enter_context(fresh_address())
-            migrated(settings_of(address, folder))
-            # It goes with the server, when the last of those who copy it is done.
-            kept.pop_all()
-        path.write_text(address.rpartition("/")[2])
+        # It goes with the server: nobody knows who is the last to copy it.
+        name = f"migrated_{uuid.uuid4().hex}"
+        on_the_server(f"CREATE DATABASE {name}")
+        migrated(settings_of(address_of(name), folder))
+        path.write_text(name)
 
     found = made_once(folder / "migrated", file) / SQLITE_FILE
     if not os.environ.get("DATABASE_URL"):
@@ -76,6 +75,15 @@ def address_of(name: str) -> str:
     return f"{os.environ['DATABASE_URL'].rpartition('/')[0]}/{name}"
 
 
+def on_the_server(statement: str) -> None:
+    """Have the tests' PostgreSQL make or drop a database."""
+    import psycopg
+
+    home = postgresql_at(os.environ["DATABASE_URL"])
+    with psycopg.connect(host=home["HOST"], user=home["USER"], dbname=home["NAME"], autocommit=True) as server:
+        server.execute(statement.encode())
+
+
 @contextlib.contextmanager
 def fresh_address(template: str = "template0") -> Iterator[str]:
     """The address of a database on the tests' PostgreSQL, gone afterwards; "" where the tests run on SQLite.
@@ -85,16 +93,12 @@ def fresh_address(template: str = "template0") -> Iterator[str]:
     if not os.environ.get("DATABASE_URL"):
         yield ""
         return
-    import psycopg
-
     name = f"fresh_{uuid.uuid4().hex}"
-    home = postgresql_at(os.environ["DATABASE_URL"])
-    with psycopg.connect(host=home["HOST"], user=home["USER"], dbname=home["NAME"], autocommit=True) as server:
-        server.execute(f"CREATE DATABASE {name} TEMPLATE {template}".encode())
-        try:
-            yield address_of(name)
-        finally:
-            server.execute(f"DROP DATABASE {name} WITH (FORCE)".encode())
+    on_the_server(f"CREATE DATABASE {name} TEMPLATE {template}")
+    try:
+        yield address_of(name)
+    finally:
+        on_the_server(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 def settings_of(address: str, folder: Path) -> Settings:

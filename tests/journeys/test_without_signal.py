@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
-from tests.journeys.conftest import PHONE, Server, sign_in
+from tests.journeys.conftest import PHONE, Server, go_in, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -149,7 +149,7 @@ def test_signed_out_it_is_kept_until_somebody_signs_in(page, phone, demo_studio)
     expect(page.get_by_text("Saved on this phone. Sign in to send it.")).to_be_visible()
     page.get_by_role("link", name="Sign in").tap()
     expect(waits(page)).to_contain_text("1 enquiry is waiting on this phone")
-    sign_in(page, demo_studio, "mo", "tern-and-tide")
+    go_in(page, demo_studio, "mo", "tern-and-tide")
     expect(waits(page)).to_be_hidden()
     assert arrived(page, demo_studio, "Frode Signed Out") == 1
 

@@ -76,7 +76,7 @@ def test_every_row_arrives_and_both_sides_add_up_to_the_same(file, empty, capsys
     assert "every one came out the same" in said
 
 
-def test_what_is_written_afterwards_takes_the_next_keys(file, empty):
+def test_what_is_written_afterwards_takes_the_next_keys(file, prepared):
     call_command("move_to_postgresql", source=file)
     movement = Movement.objects.order_by("pk").last()
     assert movement is not None
@@ -86,7 +86,7 @@ def test_what_is_written_afterwards_takes_the_next_keys(file, empty):
     assert (UserFactory(username="new").pk, ItemFactory().pk) > (0, 0)
 
 
-def test_what_was_moved_is_still_written_once(file, empty):
+def test_what_was_moved_is_still_written_once(file, prepared):
     call_command("move_to_postgresql", source=file)
     for statement in (
         "UPDATE stock_movement SET quantity = 1",
@@ -109,7 +109,7 @@ def test_one_that_was_only_prepared_counts_as_empty(file, prepared):
     assert Item.objects.exists()
 
 
-def test_what_does_not_come_out_the_same_is_not_kept(file, empty, monkeypatch):
+def test_what_does_not_come_out_the_same_is_not_kept(file, prepared, monkeypatch):
     real = moving._write
 
     def spoilt(model, waiting, target):
