@@ -79,6 +79,14 @@ def last_agreed_pieces(booking: Booking) -> list[QuotePiece]:
     return [one for one in rows if is_part_of(choice_of(one.quote), option=one.option, extra=one.extra)]
 
 
+def agreed_materials(booking: Booking) -> list[QuoteMaterial]:
+    """What the newest version the client said yes to takes off the shelf; nothing where nobody has. One statement."""
+    accepted = Quote.objects.filter(booking=booking, acceptance__isnull=False).order_by("-version").values("pk")[:1]
+    rows = QuoteMaterial.objects.filter(quote__in=accepted).select_related("item__colour", "quote__acceptance")
+    rows = rows.defer("quote__told").order_by("pk")
+    return [one for one in rows if is_part_of(choice_of(one.quote), option=one.option, extra=one.extra)]
+
+
 def agreed_lines(quote: Quote) -> list[AgreedLine]:
     """What was agreed, line by line: the pieces of the option, then the extras. They add up to the agreed price."""
     choice = choice_of(quote)

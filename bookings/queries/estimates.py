@@ -235,20 +235,20 @@ def swaps_of(booking: Booking) -> list[MaterialSwap]:
 
 
 def shortfalls(
-    estimate: JobEstimate,
+    wanted: Mapping[int, int],
     booking: Booking,
     *,
     today: date,
     swaps: Sequence[MaterialSwap] | None = None,
     taken: Mapping[int, int] | None = None,
 ) -> dict[int, int]:
-    """Item key to how many more the job needs than the shelf can promise for its prep day.
+    """Item key to how many more of `wanted` the job needs than the shelf can promise for its prep day.
 
-    What the booking holds already is its own, and what it has taken it needs no more. Without a prep day, today is
-    asked for: the least that can be promised. `swaps` are its `swaps_of` and `taken` is what was `taken_for` it, where
-    the caller has read them.
+    `wanted` is by item, before any swap. What the booking holds already is its own, and what it has taken it needs no
+    more. Without a prep day, today is asked for: the least that can be promised. `swaps` are its `swaps_of` and `taken`
+    is what was `taken_for` it, where the caller has read them.
     """
-    wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
+    wanted = dict(wanted)
     for swap in swaps_of(booking) if swaps is None else swaps:
         wanted[swap.given_up_id] = max(wanted.get(swap.given_up_id, 0) - swap.quantity, 0)
         for other in swap.taken_ids:
@@ -269,7 +269,8 @@ def isolated(name: str) -> str:
 
 def short_sentences(estimate: JobEstimate, booking: Booking, *, today: date) -> list[str]:
     """“Ink 11-inch: 14 more than the shelf can promise”, the balloons first."""
-    gaps = shortfalls(estimate, booking, today=today)
+    wanted = {line.item.pk: line.total for line in estimate.lines if line.item is not None}
+    gaps = shortfalls(wanted, booking, today=today)
     unlisted = [f"{isolated(line.label)}: all {line.total} to buy" for line in estimate.lines if line.item is None]
     short = [
         f"{isolated(line.label)}: {gaps[line.item.pk]} more than the shelf can promise"

@@ -9,6 +9,7 @@ from django.db.models import QuerySet, prefetch_related_objects
 
 from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking, HistoryEntry, Piece
+from bookings.queries.agreed import agreed_materials
 from bookings.queries.allergies import LatexCheck, latex_check
 from bookings.queries.billing import MoneyCard, money_card
 from bookings.queries.day_words import when_words
@@ -16,7 +17,14 @@ from bookings.queries.estimates import estimate_of, pieces_of, shortfalls, swaps
 from bookings.queries.goes_in import made_pieces, option_names, why_not_offer
 from bookings.queries.known import may_have, read_known, with_what_it_has
 from bookings.queries.load import SiteCard, load_and_site
-from bookings.queries.material_rows import MaterialRow, material_rows, swap_sentences
+from bookings.queries.material_rows import (
+    MaterialRow,
+    agreed_rows,
+    changes_since,
+    material_rows,
+    reckoned_rows,
+    swap_sentences,
+)
 from bookings.queries.money import with_standing
 from bookings.queries.next_steps import Ending, Step, endings, next_steps
 from bookings.queries.offering import Offering, offering_of
@@ -29,6 +37,7 @@ from stock.queries.kit import BookedKit, kit_of_booking, promised_kit
 from studio.models import Studio
 
 MOST_HISTORY = 30
+MOST_NAMED = 4
 
 
 @dataclass(slots=True)
@@ -48,6 +57,7 @@ class JobPage:
     endings: list[Ending] = field(default_factory=list)
     site: SiteCard | None = None
     latex: LatexCheck | None = None
+    drifted: list[str] = field(default_factory=list)
     behind: str = ""
     swapped: list[str] = field(default_factory=list)
     kit: list[BookedKit] = field(default_factory=list)
@@ -89,10 +99,17 @@ def booking_page(
         estimate = estimate_of([to_make(piece) for piece in made], booking, studio.currency, known, promised)
         if choice:
             page.offering = offering_of(booking, studio, known, kept=kept, promised=promised)
-        prices = {piece.pk: estimate.pieces[n].price_minor for n, piece in enumerate(made)} if shows_money else None
+        # Once it is agreed, what counts is the quote: a price reckoned anew would stand beside it as a second truth.
+        reckons = shows_money and not page.is_over and booking.stage != Booking.Stage.BOOKED
+        prices = {piece.pk: estimate.pieces[n].price_minor for n, piece in enumerate(made)} if reckons else None
         page.pieces = [piece_row(piece, page.offering, prices, studio.system, known.colours) for piece in kept]
-        gaps = shortfalls(estimate, booking, today=today, swaps=swaps, taken=taken) if not page.is_over else {}
-        page.materials = material_rows(estimate, gaps, swaps, known.colours, is_over=page.is_over)
+        reckoned = reckoned_rows(estimate, known.colours)
+        agreed = agreed_rows(agreed_materials(booking)) if booking.stage == Booking.Stage.BOOKED else []
+        rows = [*agreed, *(row for row in reckoned if row.item_id is None)] if agreed else reckoned
+        wanted = {row.item_id: row.needed + row.spares for row in rows if row.item_id is not None}
+        gaps = shortfalls(wanted, booking, today=today, swaps=swaps, taken=taken) if not page.is_over else {}
+        page.materials = material_rows(rows, gaps, swaps, is_over=page.is_over)
+        page.drifted = changes_since(agreed, reckoned) if agreed else []
         page.materials_note = _materials_note(booking)
         page.site = load_and_site(estimate, booking, rates=known.rates, measures=studio.system, promised=promised)
         page.estimate = estimate if shows_money else None
@@ -108,7 +125,7 @@ def booking_page(
         page.cannot_send = why_not_send(booking, has_pieces=bool(kept), today=today)
         page.cannot_send = page.cannot_send or (why_not_offer(kept, names) if kept else "")
         page.endings = endings(booking)
-        page.behind = _behind(booking, page.quotes)
+        page.behind = _behind(booking, page.quotes, page.drifted)
     page.swapped = swap_sentences(booking, swaps)
     page.kit = kit_of_booking(booking.pk, today, promised)
     page.on_the_road = has_stock_out(booking, taken)
@@ -151,9 +168,15 @@ def _materials_note(booking: Booking) -> str:
     return f"Held for {day}." if booking.stage == Booking.Stage.BOOKED else f"Needed on {day}; held once it is booked."
 
 
-def _behind(booking: Booking, quotes: list[QuoteView]) -> str:
-    """A sentence where an open quote says another day than the job now has."""
+def _behind(booking: Booking, quotes: list[QuoteView], drifted: Sequence[str]) -> str:
+    """A sentence where an open quote says another day than the job now has, or what is held is not what it takes."""
     current = next((view.quote for view in quotes if view.state == "open"), None)
+    if current is None and drifted:
+        named = ", ".join(drifted[:MOST_NAMED]) + (" and more" if len(drifted) > MOST_NAMED else "")
+        return (
+            f"Reckoned as it stands now it takes other than was agreed: {named}. What was agreed is held. "
+            "Send the next version to hold the rest."
+        )
     if current is None or booking.prep_day is None or current.needed_on == booking.prep_day:
         return ""
     return f"{current} was made for another day. Send the next version so that the client sees the new one."

@@ -3,10 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from bookings.models import Booking, MaterialSwap
+from bookings.models import Booking, MaterialSwap, QuoteMaterial
 from estimating.queries import CostedLine, JobEstimate
 from stock.colour import ink_on
-from stock.models import TIE_SIZE, Colour
+from stock.models import TIE_SIZE, Colour, Item
+
+# What a disc says; None is the size of the balloon.
+_TEXTS = {"latex": None, "tie": "260", "line": "ft", "ribbon": "ft", "gas": "He"}
 
 
 class MaterialRow(NamedTuple):
@@ -29,23 +32,51 @@ class MaterialRow(NamedTuple):
 
 
 def material_rows(
-    estimate: JobEstimate,
-    gaps: Mapping[int, int],
-    swaps: Sequence[MaterialSwap],
-    colours: Sequence[Colour],
-    *,
-    is_over: bool,
+    rows: Sequence[MaterialRow], gaps: Mapping[int, int], swaps: Sequence[MaterialSwap], *, is_over: bool
 ) -> list[MaterialRow]:
-    """The items of an estimate as the shelf will give them; `gaps` are by the item's key.
+    """What was reckoned or agreed, as the shelf will give it; `gaps` are by the item's key.
 
-    Of a job that is over nothing is short.
+    What is no item of the shelf is all to buy. Of a job that is over nothing is short.
     """
-    by_key = {colour.pk: colour for colour in colours}
-    rows = _swapped([_material_row(line, gaps, by_key) for line in estimate.lines], swaps, gaps)
+    rows = [
+        row._replace(short=gaps.get(row.item_id, 0) if row.item_id is not None else row.needed + row.spares)
+        for row in rows
+    ]
+    rows = _swapped(rows, swaps, gaps)
     if is_over:
         rows = [row._replace(short=0) for row in rows]
     # What runs short first, then balloons by size, then hardware.
     return sorted(rows, key=lambda row: (not row.short, row.size is None or row.size == TIE_SIZE, row.size or 0))
+
+
+def reckoned_rows(estimate: JobEstimate, colours: Sequence[Colour]) -> list[MaterialRow]:
+    """The items of an estimate; what is short of them is not known yet."""
+    by_key = {colour.pk: colour for colour in colours}
+    return [_reckoned_row(line, by_key) for line in estimate.lines]
+
+
+def agreed_rows(materials: Sequence[QuoteMaterial]) -> list[MaterialRow]:
+    """The items a quote was accepted with, an item once; what is short of them is not known yet."""
+    rows: dict[int, MaterialRow] = {}
+    for one in materials:
+        item = one.item
+        size = TIE_SIZE if item.sort == Item.Sort.TIE else item.size
+        new = MaterialRow(item.pk, item.label, item.swatch, item.ink, size, _TEXTS.get(item.sort, ""), 0, 0, 0)
+        old = rows.get(item.pk, new)
+        rows[item.pk] = old._replace(needed=old.needed + one.needed, spares=old.spares + one.spares)
+    return list(rows.values())
+
+
+def changes_since(agreed: Sequence[MaterialRow], reckoned: Sequence[MaterialRow]) -> list[str]:
+    """“12 more Ink 11-inch”, “3 fewer Sand 5-inch”: what a new reckoning needs otherwise, spares left aside."""
+    was = {row.item_id: row for row in agreed}
+    now = {row.item_id: row for row in reckoned if row.item_id is not None}
+    found = []
+    for key, row in (was | now).items():
+        more = (now[key].needed if key in now else 0) - (was[key].needed if key in was else 0)
+        if more:
+            found.append(f"{abs(more):,} {'more' if more > 0 else 'fewer'} {row.label}")
+    return found
 
 
 def _swapped(rows: list[MaterialRow], swaps: Sequence[MaterialSwap], gaps: Mapping[int, int]) -> list[MaterialRow]:
@@ -79,19 +110,18 @@ def swap_sentences(booking: Booking, swaps: Sequence[MaterialSwap]) -> list[str]
     ]
 
 
-def _material_row(line: CostedLine, gaps: Mapping[int, int], colours: Mapping[int, Colour]) -> MaterialRow:
+def _reckoned_row(line: CostedLine, colours: Mapping[int, Colour]) -> MaterialRow:
     sort, colour_key, size = line.key
     # The middle of a key is a colour for balloons alone; for things off the shelf it is the item itself.
     swatch = colours[colour_key].swatch if sort == "latex" and colour_key is not None else "#d9d2c6"
-    texts = {"latex": None, "tie": "260", "line": "ft", "ribbon": "ft", "gas": "He"}
     return MaterialRow(
         item_id=line.item.pk if line.item else None,
         label=line.label,
         swatch=swatch,
         ink=ink_on(swatch),
         size=TIE_SIZE if sort == "tie" else size,
-        disc_text=texts.get(sort, ""),
+        disc_text=_TEXTS.get(sort, ""),
         needed=line.needed,
         spares=line.spares,
-        short=gaps.get(line.item.pk, 0) if line.item else line.total,
+        short=0,
     )

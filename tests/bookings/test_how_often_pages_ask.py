@@ -32,7 +32,7 @@ LISTS = {
     "stock:kit": 6,
 }
 """The most a list asks: session, person and studio are three of it. The week is eleven lists on one page."""
-JOB, FULL_JOB, PIECE = 20, 30, 17
+JOB, FULL_JOB, PIECE = 21, 31, 17
 """A job, one that has everything a job can have, and a piece of it while it is made. What a job has none of is not
 asked for."""
 PLAN = 22
