@@ -15,7 +15,7 @@ from typing import Any
 MOST_BYTES = 5_000_000
 MOST_ROWS = 20_000
 MOST_COLUMNS = 60
-LONGEST_CELL = 500
+LONGEST_CELL = 2_000
 _MOST_UNPACKED = 60_000_000
 _MARK = "'"
 _STARTS_A_FORMULA = frozenset("=+-@\t\r\n\0＝＋－＠|%")

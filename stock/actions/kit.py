@@ -11,9 +11,9 @@ from django.db import transaction
 from django.db.models import Sum
 
 from stock.models import Kit, KitMovement, KitPromise
+from stock.models.kit import MOST_KIT
 from studio.models import User
 
-MOST_KIT = 10_000
 LONGEST_DAYS = 366
 Days = tuple[date, date]
 """The day something goes out, and the day it comes back."""

@@ -1,4 +1,4 @@
-"""Taking over a spreadsheet of items, colours, suppliers or offers: all of it or nothing, and once."""
+"""Taking over a spreadsheet of items, colours, suppliers, offers or kit: all of it or nothing, and once."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -6,9 +6,10 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import Max, Model
 
+from stock.actions.kit import lock_kit
 from stock.actions.ledger import differences, lock_items
 from stock.actions.shelf import usual_unit
-from stock.models import Colour, Item, Movement, Spreadsheet
+from stock.models import Colour, Item, Kit, KitMovement, Movement, Spreadsheet
 from stock.queries import DryRun, dry_run, lots_on_hand
 from studio.models import User
 
@@ -39,6 +40,7 @@ def take_over(*, spreadsheet: Spreadsheet, by: User, at: datetime) -> str:
         return sheet.said
     # Every balance is about to be read: nothing may move until this is done.
     lock_items(None)
+    lock_kit(Kit.objects.values_list("pk", flat=True))
     found = dry_run(sheet.rows)
     if found.faults:
         many = f"{len(found.faults):,} cells are" if len(found.faults) > 1 else "A cell is"
@@ -47,10 +49,12 @@ def take_over(*, spreadsheet: Spreadsheet, by: User, at: datetime) -> str:
     _put_colours(found)
     _put_items(found)
     _put_counts(found, by=by, at=at, why=f"spreadsheet {sheet.pk}")
+    _put_kit(found, by=by, at=at, why=f"spreadsheet {sheet.pk}")
     sheet.taken_over_at = at
     sheet.said = f"{found.new:,} new, {found.changed:,} changed, {found.counted:,} counted."
     if found.table != "items":
-        sheet.said = f"{found.table.capitalize()}: {found.new:,} new, {found.changed:,} changed."
+        counted = f", {found.counted:,} counted" if found.table == "kit" else ""
+        sheet.said = f"{found.table.capitalize()}: {found.new:,} new, {found.changed:,} changed{counted}."
     # The rows have done their work; what they did is in the ledger.
     sheet.rows = []
     sheet.save(update_fields=["taken_over_at", "said", "rows"])
@@ -58,7 +62,7 @@ def take_over(*, spreadsheet: Spreadsheet, by: User, at: datetime) -> str:
 
 
 def _put_records(found: DryRun) -> None:
-    """Colours, suppliers or offers: write what is new and what is kept differently."""
+    """Colours, suppliers, offers or kit: write what is new and what is kept differently."""
     if not found.records:
         return
     model: type[Model] = type(found.records[0].record)
@@ -103,6 +107,32 @@ def _put_counts(found: DryRun, *, by: User, at: datetime, why: str) -> None:
             for movement in differences(
                 row.item.pk, row.difference or 0, lots.get(row.item.pk, []), by=by, at=at, why=why
             )
+        ],
+        batch_size=_AT_A_TIME,
+    )
+
+
+def _put_kit(found: DryRun, *, by: User, at: datetime, why: str) -> None:
+    """How many are owned of kit, and what is retired or taken up again."""
+    rows = [(row, row.record) for row in found.records if isinstance(row.record, Kit)]
+    retiring = []
+    for row, kit in rows:
+        if row.retires is not None:
+            kit.retired_at = at if row.retires else None
+            retiring.append(kit)
+    Kit.objects.bulk_update(retiring, ["retired_at"], batch_size=_AT_A_TIME)
+    KitMovement.objects.bulk_create(
+        [
+            KitMovement(
+                kit=kit,
+                kind=KitMovement.Kind.GOT if row.is_new else KitMovement.Kind.COUNTED,
+                quantity=row.difference,
+                at=at,
+                by=by,
+                why=why,
+            )
+            for row, kit in rows
+            if row.difference is not None
         ],
         batch_size=_AT_A_TIME,
     )

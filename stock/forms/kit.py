@@ -8,16 +8,16 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from stock.actions.kit import LONGEST_DAYS, MOST_KIT
+from stock.actions.kit import LONGEST_DAYS
 from stock.forms.counting import RoomTaken
 from stock.forms.fields import Day, Price, WholeNumber, Words, shown
 from stock.models import Kit, KitMovement, KitPromise
-from stock.models.kit import MOST_CLEANING_DAYS
+from stock.models.kit import MOST_CARRIED_GRAMS, MOST_CLEANING_DAYS, MOST_KIT, MOST_KIT_GRAMS, TALLEST_MM
 from studio.form_fields import WEIGHT_UNITS, ReadingField, refusal
 from studio.units import LengthError, PlainUnit, System, parse_length, show_length
 
 _PLAIN_LENGTH: Mapping[System, PlainUnit] = {"imperial": "ft", "metric": "m"}
-_TALLEST_MM = Decimal(30_000)
+_TALLEST_MM = Decimal(TALLEST_MM)
 
 
 class KitWeight(ReadingField):
@@ -72,13 +72,13 @@ class KitForm(forms.ModelForm):
         required=False,
         help_text="What one loses by one job; it goes into the price of the job.",
     )
-    weight = KitWeight(label="Weight of one", most_kg=1_000)
+    weight = KitWeight(label="Weight of one", most_kg=MOST_KIT_GRAMS // 1000)
     room = RoomTaken(label="Room of one in the van", low=1, required=False, help_text="As it travels: 2 ft³ or 55 l.")
     place = Words(label="Place on the shelf", most=40, required=False)
     height = LadderHeight(label="Height", help_text="Of a ladder, as it is sold.")
     carries = KitWeight(
         label="Duty rating",
-        most_kg=500,
+        most_kg=MOST_CARRIED_GRAMS // 1000,
         help_text="Of a ladder, as its label says: the person, clothes, tools and all they carry.",
     )
     notes = Words(label="Notes", most=1000, required=False, widget=forms.Textarea(attrs={"rows": 3}))

@@ -13,6 +13,11 @@ from stock.kit import Period
 from stock.models.ledger import WrittenOnce, WrittenOnceQuerySet
 
 MOST_CLEANING_DAYS = 60
+MOST_KIT = 10_000
+"""How many of a kind may be owned: beyond it a slipped finger is likelier."""
+TALLEST_MM = 30_000
+MOST_KIT_GRAMS = 1_000_000
+MOST_CARRIED_GRAMS = 500_000
 
 
 class KitQuerySet(models.QuerySet["Kit"]):

@@ -1,6 +1,6 @@
 """Everything the shelf knows as tables, a row at a time: for a spreadsheet, or to take away.
 
-Tables of suppliers, offers and orders hold prices: all but the weekly check is the owner's alone."""
+Tables of suppliers, offers, orders and kit hold prices: all but the weekly check is the owner's alone."""
 
 from collections.abc import Callable, Mapping
 
@@ -8,6 +8,7 @@ from stock.models import Colour, CountLine, DoubleRecipe, Item, Movement, Reserv
 from stock.queries.balances import lots_on_hand, on_hand
 from stock.queries.board import Board
 from stock.queries.buying_tables import Rows, day, moment, offer_rows, order_rows, supplier_rows
+from stock.queries.kit_tables import kit_movement_rows, kit_promise_rows, kit_rows
 
 ITEM_COLUMNS = (
     "sort",
@@ -191,5 +192,8 @@ TABLES: Mapping[str, Callable[[str], Rows]] = {
     "counts": count_rows,
     "reservations": reservation_rows,
     "doubles": double_rows,
+    "kit": kit_rows,
+    "kit_movements": kit_movement_rows,
+    "kit_promises": kit_promise_rows,
 }
 """Name of a table to its rows, the names of the columns first; each takes the studio's currency."""

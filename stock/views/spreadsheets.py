@@ -100,7 +100,8 @@ def take_over(request: StudioRequest, spreadsheet_id: int) -> HttpResponse:
 
 
 def _both_ways_page(request: StudioRequest, form: SpreadsheetForm) -> HttpResponse:
-    context = {"form": form, "tables": list(queries.TABLES), "columns": list(queries.COLUMNS.items())}
+    tables = [(table, table.replace("_", " ")) for table in queries.TABLES]
+    context = {"form": form, "tables": tables, "columns": list(queries.COLUMNS.items())}
     return render(request, "stock/spreadsheets.html", context)
 
 

@@ -20,6 +20,8 @@ from tests.factories import (
     NOON,
     ColourFactory,
     ItemFactory,
+    KitFactory,
+    KitPromiseFactory,
     MovementFactory,
     OfferFactory,
     OrderFactory,
@@ -165,6 +167,7 @@ def test_every_table_holds_what_there_is(owner_client):
     inner, like = ColourFactory(), ColourFactory(name="@dusk")
     DoubleRecipe.objects.create(outer=item.colour, inner=inner, looks_like=like, swatch="#22314f")
     actions.write_count(item=item, counted=4, by=UserFactory(), at=NOON)
+    KitPromiseFactory(kit=KitFactory(name="-Arch"))
     tables = {name: read_back(owner_client.get(reverse("stock:table", args=[name]))) for name in TABLES}
     assert {name: len(rows) for name, rows in tables.items()} == dict.fromkeys(TABLES, 2) | {"colours": 4}
     said = {name: dict(zip(*rows[:2], strict=True)) for name, rows in tables.items()}
@@ -175,6 +178,8 @@ def test_every_table_holds_what_there_is(owner_client):
     assert said["reservations"]["booking_name"] == "'+Gala"
     assert (said["offers"]["price"], said["offers"]["currency"]) == ("12.50", "USD")
     assert said["orders"]["price"] == "0.99"
+    assert (said["kit"]["kit"], said["kit"]["owned"]) == ("'-Arch", "1")
+    assert (said["kit_movements"]["kind"], said["kit_promises"]["state"]) == ("got", "promised")
 
 
 def test_the_workbook_has_a_sheet_for_every_table(owner_client):

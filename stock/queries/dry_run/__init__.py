@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from stock.queries.dry_run.buying import ColourCheck, OfferCheck, SupplierCheck
 from stock.queries.dry_run.found import DryRun, Fault, PlannedItem, PlannedRecord
 from stock.queries.dry_run.items import ItemCheck
+from stock.queries.dry_run.kit import KitCheck
 from stock.queries.dry_run.sheet import SheetCheck, column_name
 
 __all__ = ["COLUMNS", "DryRun", "Fault", "PlannedItem", "PlannedRecord", "dry_run", "table_of"]
@@ -17,6 +18,7 @@ _CHECKS: Mapping[str, type[SheetCheck]] = {
     "colours": ColourCheck,
     "suppliers": SupplierCheck,
     "offers": OfferCheck,
+    "kit": KitCheck,
 }
 COLUMNS: Mapping[str, Sequence[str]] = {table: check.columns for table, check in _CHECKS.items()}
 """Every table that can be taken over, to what its columns are called."""
@@ -33,12 +35,14 @@ def dry_run(rows: Sequence[Sequence[str]]) -> DryRun:
 
 
 def table_of(heads: Sequence[str]) -> str:
-    """What a table with these columns is of: offers, suppliers, colours, or else items.
+    """What a table with these columns is of: kit, offers, suppliers, colours, or else items.
 
     Whoever names a supplier and a pack writes of offers, a supplier without one of suppliers. A colour without a size,
     a sort or a name is no item yet.
     """
     names = {column_name(head) for head in heads}
+    if "kit" in names:
+        return "kit"
     if "supplier" in names:
         return "offers" if {"pack_size", "price", "lead_days"} & names else "suppliers"
     if "colour" in names and not {"size", "sort", "name", "on_hand"} & names:

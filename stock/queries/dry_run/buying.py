@@ -46,7 +46,7 @@ class ColourCheck(SheetCheck):
         if self.faulty or not self.is_new_to(self.seen, key, "colour", name):
             return
         said = {"swatch": swatch, "position": position, "in_use": None if in_use is None else in_use == "yes"}
-        self.found.records.append(_planned(known, Colour(name=name, finish=key[1], form=key[2]), said))
+        self.found.records.append(planned(known, Colour(name=name, finish=key[1], form=key[2]), said))
 
 
 class SupplierCheck(SheetCheck):
@@ -84,7 +84,7 @@ class SupplierCheck(SheetCheck):
             return
         said: dict[str, object] = {"email": email or None, "phone": self.cells.get("phone") or None}
         said |= {f"{name}_minor": minor for name, minor in amounts.items()}
-        self.found.records.append(_planned(known, Supplier(name=name), said))
+        self.found.records.append(planned(known, Supplier(name=name), said))
 
 
 class OfferCheck(WhichItem):
@@ -127,7 +127,7 @@ class OfferCheck(WhichItem):
             return
         said: dict[str, object] = {"price_minor": price, "lead_days": numbers["lead_days"]}
         said |= {name: self.cells.get(name) or None for name in ("their_name", "their_code")}
-        self.found.records.append(_planned(known, Offer(supplier=supplier, item=item, pack_size=pack_size), said))
+        self.found.records.append(planned(known, Offer(supplier=supplier, item=item, pack_size=pack_size), said))
 
     def supplier(self) -> Supplier | None:
         """Who offers it: one of the studio's suppliers."""
@@ -183,7 +183,7 @@ def check_currency(check: SheetCheck, currency: str) -> None:
         check.fault("currency", f"It must be {currency}, as everything here is", cell)
 
 
-def _planned(known: Model | None, new: Model, said: Mapping[str, object]) -> PlannedRecord:
+def planned(known: Model | None, new: Model, said: Mapping[str, object]) -> PlannedRecord:
     """The record with what the row says; an empty cell, None here, leaves what is there or takes what is usual."""
     record = known or new
     changed = tuple(

@@ -36,11 +36,16 @@ class PlannedItem:
 
 @dataclass
 class PlannedRecord:
-    """One row: a colour, a supplier or an offer, new or as it will be, and which of its fields change."""
+    """One row: a colour, a supplier, an offer or kit, new or as it will be, and which of its fields change.
+
+    Of kit also how many more are owned than was known, if that differs, and whether it `retires` or is taken up again.
+    """
 
     record: Model
     is_new: bool
     changed: tuple[str, ...]
+    difference: int | None = None
+    retires: bool | None = None
 
 
 @dataclass
@@ -67,12 +72,13 @@ class DryRun:
     def changed(self) -> int:
         """How many are kept differently from now on."""
         rows: list[PlannedItem | PlannedRecord] = [*self.planned, *self.records]
-        return sum(bool(row.changed) and not row.is_new for row in rows)
+        return sum(not row.is_new and bool(row.changed or getattr(row, "retires", None) is not None) for row in rows)
 
     @property
     def counted(self) -> int:
         """How many counts are put right."""
-        return sum(row.difference is not None for row in self.planned)
+        rows: list[PlannedItem | PlannedRecord] = [*self.planned, *self.records]
+        return sum(row.difference is not None for row in rows)
 
     @property
     def does_nothing(self) -> bool:

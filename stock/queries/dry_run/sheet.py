@@ -26,6 +26,8 @@ class SheetCheck:
     """How long a text may be, in letters."""
     bounds: Mapping[str, tuple[int, int]]
     """The least and the most of a whole number."""
+    of_many_lines: frozenset[str] = frozenset()
+    """Which cells may hold several lines."""
 
     def __init__(self, found: DryRun) -> None:
         self.found = found
@@ -153,7 +155,11 @@ class SheetCheck:
             most = self.longest.get(name, _LONGEST_CELL)
             if len(cell) > most:
                 self.fault(name, f"It must be at most {most} characters long", f"{len(cell)}: {cell}")
-            elif any(unicodedata.category(letter) in ("Cc", "Cs") for letter in cell):
+            elif any(
+                unicodedata.category(letter) in ("Cc", "Cs")
+                for letter in cell
+                if not (letter in "\r\n" and name in self.of_many_lines)
+            ):
                 self.fault(name, "It must hold no control characters", cell)
 
 
