@@ -1,40 +1,18 @@
 """Does the shelf cover the booked jobs? Every item, week by week, and what to do about what runs short."""
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from functools import lru_cache
-from typing import Any, overload
+from typing import overload
 
-from django.db.models import CharField, F, Func, IntegerField, Sum
-from django.db.models.functions import Cast
-
-from stock.cover import Arrival, Need, cover, sentence
-from stock.lots import AGEING_MONTHS, LotLeft, ageing, in_sentences, months_after
-from stock.models import Item, Offer, Order, OrderLine, Reservation, ReservationQuerySet
-from stock.queries.balances import lots_on_hand
+from stock.cover import Need, cover, sentence
+from stock.lots import AGEING_MONTHS, ageing, in_sentences, months_after
+from stock.models import Item, Offer, Reservation
+from stock.queries.board_facts import Facts, facts_of, needs_of, offers_of
 from stock.queries.board_rows import BoardRow, ShortCard, Suggestion, board_sentence
 from stock.queries.stand_ins import recipes, stand_ins
 
 MOST_WEEKS = 53
-AT_ONCE = 5_000
-MOST_NAMED = 10_000
-"""The most items a statement names by their keys; beyond it reading them all is quicker anyway."""
-
-
-_day = lru_cache(maxsize=4096)(date.fromisoformat)
-
-
-class _DayInWords(Func):
-    """A day as "2026-06-01": of tens of thousands few differ, and each read as a date takes twice as long."""
-
-    output_field = CharField()
-    template = "CAST(%(expressions)s AS text)"
-
-    def as_postgresql(self, compiler: Any, connection: Any) -> Any:
-        """Whatever way of writing days the server is set to."""
-        return self.as_sql(compiler, connection, template="to_char(%(expressions)s, 'YYYY-MM-DD')")
 
 
 class BoardRows(Sequence[BoardRow]):
@@ -120,26 +98,6 @@ class Board:
         )
 
 
-@dataclass(frozen=True)
-class _Facts:
-    """What the database knows about some items, by the key of the item; of what is promised, only how much it is."""
-
-    items: list[Item]
-    lots: dict[int, list[LotLeft]]
-    promised: dict[int, int]
-    arrivals: dict[int, list[Arrival]]
-    planned: dict[int, int]
-
-    def is_plenty_of(self, item: Item) -> bool:
-        """Whether what is on the shelf is enough for all that is promised, with what is kept back left over."""
-        have = sum(lot.left for lot in self.lots.get(item.pk, []))
-        return have - item.keep_back >= self.promised.get(item.pk, 0)
-
-    def is_busy(self, item: Item) -> bool:
-        """Whether it is promised, or on its way."""
-        return bool(self.promised.get(item.pk) or self.arrivals.get(item.pk))
-
-
 def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: Iterable[int] | None = None) -> Board:
     """Cover of every item, or of some, for `weeks` from the Monday of this week. Six statements at the most.
 
@@ -154,12 +112,12 @@ def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: 
     first_monday = today - timedelta(days=today.weekday())
     until = first_monday + timedelta(days=7 * weeks - 1)
     held = Reservation.objects.holding(today) if with_open else Reservation.objects.open().firm()
-    facts = _facts(held, item_ids)
+    facts = facts_of(held, item_ids)
 
     def make(items: list[Item]) -> list[BoardRow]:
         # Most of the shelf is read quicker from end to end than item by item.
         most = item_ids is None and 2 * len(items) > len(facts.items)
-        needs, offers = _needs(held, items, is_most=most), _offers(items)
+        needs, offers = needs_of(held, items, is_most=most), offers_of(items)
         return [
             _row(item, facts, needs[item.pk], offers.get(item.pk, []), today, first_monday, weeks) for item in items
         ]
@@ -187,68 +145,9 @@ def cover_board(today: date, weeks: int = 8, with_open: bool = False, item_ids: 
     )
 
 
-def _facts(held: ReservationQuerySet, item_ids: Iterable[int] | None) -> _Facts:
-    listed = Item.objects.with_colour().shelf_order()
-    if item_ids is not None:
-        listed = listed.filter(pk__in=list(item_ids))
-    items = list(listed)
-    # Of every item, nothing needs naming: a list of thousands of keys is more than a statement can hold.
-    keys = None if item_ids is None else [item.pk for item in items]
-    arrivals, planned = _orders(keys)
-    if keys is not None:
-        held = held.filter(item__in=keys)
-    promised = dict(held.order_by().values("item_id").annotate(sum=Sum("quantity")).values_list("item_id", "sum"))
-    return _Facts(items, lots_on_hand(keys), promised, arrivals, planned)
-
-
-def _needs(held: ReservationQuerySet, items: list[Item], *, is_most: bool) -> dict[int, list[Need]]:
-    """Every promise of some items, in no order."""
-    needs: dict[int, list[Need]] = {item.pk: [] for item in items}
-    if len(items) <= MOST_NAMED and not is_most:
-        held = held.filter(item__in=list(needs))
-    rows = held.order_by().values_list(
-        "item_id", "pk", _DayInWords("needed_on"), "booking", "booking_name", "quantity", Cast("firm", IntegerField())
-    )
-    for item, key, day, booking, name, quantity, firm in rows.iterator(AT_ONCE):
-        if item in needs:
-            needs[item].append(Need(key, _day(day), booking, name, quantity, firm == 1))
-    return needs
-
-
-def _orders(keys: list[int] | None) -> tuple[dict[int, list[Arrival]], dict[int, int]]:
-    """What placed orders have still to bring, and how many planned ones would."""
-    lines = OrderLine.objects.filter(
-        order__state__in=[Order.State.PLANNED, Order.State.PLACED], received__lt=F("packs") * F("pack_size")
-    )
-    if keys is not None:
-        lines = lines.filter(item__in=keys)
-    arrivals: dict[int, list[Arrival]] = defaultdict(list)
-    planned: dict[int, int] = defaultdict(int)
-    for line in lines.select_related("order").order_by("order__expected_on", "pk"):
-        if line.order.state == Order.State.PLACED and line.order.expected_on is not None:
-            arrivals[line.item_id].append(Arrival(line.order.expected_on, line.outstanding, str(line.order)))
-        else:
-            planned[line.item_id] += line.outstanding
-    return arrivals, planned
-
-
-def _offers(items: list[Item]) -> dict[int, list[Offer]]:
-    made = Offer.objects.select_related("supplier").order_by("pk")
-    if len(items) <= MOST_NAMED:
-        made = made.filter(item__in=[item.pk for item in items])
-    by_key = {item.pk: item for item in items}
-    offers: dict[int, list[Offer]] = defaultdict(list)
-    for offer in made:
-        if offer.item_id not in by_key:
-            continue
-        offer.item = by_key[offer.item_id]
-        offers[offer.item_id].append(offer)
-    return offers
-
-
 def _row(
     item: Item,
-    facts: _Facts,
+    facts: Facts,
     needs: Sequence[Need],
     offers: Sequence[Offer],
     today: date,

@@ -19,7 +19,7 @@ from django.db import connection
 
 from stock.models import Colour, Item, Movement, Offer, Reservation, Supplier
 from stock.queries import cover_board, free_on
-from stock.queries.board import _Facts
+from stock.queries.board_facts import Facts
 from studio.models import User
 from tests.databases import instead, settings_of
 from tests.factories import NOON, TODAY
@@ -111,7 +111,7 @@ def page() -> Any:
 def whole(item_ids: list[int] | None = None) -> list[tuple[Any, ...]]:
     """Every item, or some, reckoned through, whether it is short or not: when, and who goes without."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(_Facts, "is_plenty_of", lambda facts, item: False)
+        patch.setattr(Facts, "is_plenty_of", lambda facts, item: False)
         return [(row.weekly, row.cover.hit) for row in cover_board(TODAY, item_ids=item_ids).rows]
 
 

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from stock.cover import Arrival, Need, cover
-from stock.queries import board, cover_board, day_words, free_on
+from stock.queries import board_facts, cover_board, day_words, free_on
 from tests.factories import (
     NOON,
     TODAY,
@@ -176,7 +176,7 @@ def test_rows_made_when_looked_at_are_those_made_at_once(db, items, with_open):
                 OrderLineFactory(order=order, item=item, packs=1, pack_size=quantity)
         found = cover_board(TODAY, with_open=with_open)
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(board._Facts, "is_plenty_of", lambda facts, item: False)
+            patch.setattr(board_facts.Facts, "is_plenty_of", lambda facts, item: False)
             plain = cover_board(TODAY, with_open=with_open)
         assert (found.sentence, found.covered_count, found.short_rows) == (
             plain.sentence,

@@ -1,7 +1,6 @@
 """Planning, placing and receiving orders."""
 
 import datetime as dt
-import re
 from uuid import uuid4
 
 import pytest
@@ -9,7 +8,6 @@ from django.urls import reverse
 from django.utils import timezone
 
 from stock.models import Item, Order, OrderLine
-from stock.queries import on_hand
 from stock.views.orders import days_late, suggested_arrival
 from tests.factories import (
     ColourFactory,
@@ -19,55 +17,11 @@ from tests.factories import (
     OrderLineFactory,
     SupplierFactory,
 )
+from tests.stock.orders_on_pages import list_of, page, placed, planned, post, seen, state
 
 pytestmark = pytest.mark.django_db
 
 CANARY = 791937
-
-
-def planned(**fields: object) -> OrderLine:
-    """A line of two packs of a hundred, on an order not placed yet."""
-    item = ItemFactory(colour=ColourFactory(name="Ink"))
-    order = OrderFactory(supplier=SupplierFactory(name="Quay Wholesale"))
-    return OrderLineFactory(order=order, item=item, packs=2, pack_size=100, **fields)
-
-
-def placed(*, expected_in: int = 5, **fields: object) -> OrderLine:
-    """The same line, placed ten days ago."""
-    line = planned(**fields)
-    today = timezone.localdate()
-    Order.objects.filter(pk=line.order_id).update(
-        state=Order.State.PLACED,
-        placed_on=today - dt.timedelta(days=10),
-        expected_on=today + dt.timedelta(days=expected_in),
-    )
-    line.order.refresh_from_db()
-    return line
-
-
-def post(browser, name: str, *args: int, **fields: object):
-    return browser.post(reverse(f"stock:{name}", args=args), {"form_key": str(uuid4())} | fields)
-
-
-def seen(response) -> str:
-    """The page as somebody reads it."""
-    return " ".join(re.sub(r"<[^>]+>", " ", response.content.decode()).split())
-
-
-def page(browser, line: OrderLine) -> str:
-    response = browser.get(reverse("stock:order", args=[line.order_id]))
-    assert response.status_code == 200
-    return seen(response)
-
-
-def list_of(browser) -> str:
-    return seen(browser.get(reverse("stock:orders")))
-
-
-def state(line: OrderLine) -> str:
-    return Order.objects.get(pk=line.order_id).state
-
-
 OWNERS_BUTTONS = ["order-place", "order-expected", "order-cancel", "order-close"]
 
 
@@ -295,67 +249,6 @@ def test_how_late_an_order_is_is_said_plainly(owner_client, expected_in, words):
 
 def test_a_late_order_says_so_on_its_own_page(crew_client):
     assert "3 days late" in page(crew_client, placed(expected_in=-3))
-
-
-def test_what_is_outstanding_is_filled_in(crew_client):
-    line = placed(received=60)
-    response = crew_client.get(reverse("stock:order", args=[line.order_id]))
-    assert re.search(
-        rf'name="line_{line.pk}"[^>]*value="140"|value="140"[^>]*name="line_{line.pk}"', response.content.decode()
-    )
-
-
-def test_all_of_it_received_closes_the_order(crew_client, crew):
-    line = placed()
-    response = post(crew_client, "order-receive", line.order_id, **{f"line_{line.pk}": "200"})
-    assert response.url == reverse("stock:order", args=[line.order_id])
-    assert state(line) == "received"
-    assert on_hand([line.item_id]) == {line.item_id: 200}
-
-
-def test_a_part_received_leaves_the_rest_on_its_way(crew_client):
-    line = placed()
-    post(crew_client, "order-receive", line.order_id, **{f"line_{line.pk}": "150"})
-    assert state(line) == "placed"
-    assert "50 still to come, 150 here" in page(crew_client, line)
-
-
-def test_a_delivery_sent_twice_is_received_once(crew_client):
-    line = placed()
-    for _ in range(2):
-        sent = {"form_key": "a1b2c3d4-0000-4000-8000-000000000000", f"line_{line.pk}": "200"}
-        assert crew_client.post(reverse("stock:order-receive", args=[line.order_id]), sent).status_code == 302
-    assert on_hand([line.item_id]) == {line.item_id: 200}
-
-
-@pytest.mark.parametrize(
-    ("typed", "sentence"),
-    [
-        pytest.param("abc", "Ink 11-inch must be a whole number from 0", id="a word"),
-        pytest.param("-5", "Ink 11-inch must be a whole number from 0", id="less than nothing"),
-        pytest.param("1e309", "Ink 11-inch must be a whole number from 0", id="beyond numbers"),
-        pytest.param("0", "Nothing was received yet", id="none"),
-        pytest.param("", "Nothing was received yet", id="nothing typed"),
-    ],
-)
-def test_a_delivery_that_cannot_be_is_refused(crew_client, typed, sentence):
-    line = placed()
-    response = post(crew_client, "order-receive", line.order_id, **{f"line_{line.pk}": typed})
-    assert response.status_code == 422
-    assert sentence in seen(response)
-    assert on_hand([line.item_id]) == {line.item_id: 0}
-
-
-def test_a_planned_order_is_not_received_by_crew(crew_client):
-    line = planned()
-    assert post(crew_client, "order-receive", line.order_id, **{f"line_{line.pk}": "5"}).status_code == 403
-
-
-def test_a_planned_order_is_not_received_by_the_owner_either(owner_client):
-    line = planned()
-    response = post(owner_client, "order-receive", line.order_id, **{f"line_{line.pk}": "5"})
-    assert response.status_code == 422
-    assert "Only a placed order can be received; this one is planned." in seen(response)
 
 
 def test_an_order_is_called_off(owner_client):
