@@ -16,6 +16,11 @@ OPEN_ALL = "() => document.querySelectorAll('#piece-form details').forEach((each
 FITS = "() => document.documentElement.scrollWidth <= document.documentElement.clientWidth"
 
 
+def fits(page: Page, what: str) -> None:
+    """Nothing of the page sticks out of the screen's side."""
+    assert page.evaluate(FITS), f"{what} sticks out of the side"
+
+
 def whole(figure: str) -> int:
     return int(figure.replace(",", ""))
 
@@ -37,6 +42,7 @@ def offered(page: Page, job: str) -> list[tuple[str, str]]:
     page.goto(job)
     page.get_by_role("link", name="Add a piece").click()
     expect(page.get_by_role("heading", name="What shall it be?")).to_be_visible()
+    fits(page, "the page of kinds")
     cards = page.locator(".kind a")
     return [(card.inner_text(), str(card.get_attribute("href"))) for card in cards.all()]
 
@@ -57,7 +63,7 @@ def make(page: Page, server: Server, address: str, name: str) -> int:
     assert counted >= drawn(page) >= 1, (name, said)
     expect(page.locator("#figures .figure")).to_contain_text("$")
     page.evaluate(OPEN_ALL)
-    assert page.evaluate(FITS), f"{name} sticks out of the side"
+    fits(page, name)
     page.get_by_role("button", name="Keep", exact=True).last.click()
     expect(page.get_by_role("link", name=name, exact=True)).to_be_visible()
     return counted
@@ -66,6 +72,7 @@ def make(page: Page, server: Server, address: str, name: str) -> int:
 def materials(page: Page, job: str) -> dict[str, int]:
     """What the job takes by the page that says so: each thing and how many with its spares."""
     page.goto(job)
+    fits(page, "the job")
     rows = page.get_by_role("region", name="Materials").get_by_role("listitem").all()
     found = {}
     for row in rows:
@@ -82,6 +89,7 @@ def quote(page: Page, job: str) -> str:
     # The other screen's job may have taken the day; the owner says that they have seen it.
     for seen in page.locator("input[type=checkbox][required]").all():
         seen.check()
+    fits(page, "the quote before it goes out")
     page.get_by_role("button", name="Issue the quote").click()
     expect(page.get_by_role("heading", name=re.compile("^Quote "))).to_be_visible()
     return str(page.locator("input[value*='/q/']").first.input_value())
@@ -92,6 +100,7 @@ def accept(client: Page, link: str, names: list[str], who: str) -> None:
     client.goto(link)
     for name in names:
         expect(client.get_by_text(name, exact=True).first).to_be_visible()
+    fits(client, "the client's quote")
     paper = client.request.get(f"{link}quote.pdf")
     assert paper.body().startswith(b"%PDF")
     client.get_by_label("Your name").fill(who)
