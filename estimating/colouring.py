@@ -55,21 +55,26 @@ def _spread(
         touching[b].add(a)
         seen[a][given[b]] += 1
         seen[b][given[a]] += 1
+    chance = rng.random
     for _ in range(SWEEPS):
         for n, size in enumerate(sizes):
-            mine = given[n]
-            if not seen[n][mine]:
+            mine, mine_seen, near = given[n], seen[n], touching[n]
+            clashing = mine_seen[mine]
+            if not clashing:
                 continue
             members = of_size[size]
+            many = len(members)
             best, partner = 0, -1
             for _ in range(TRIES):
-                other = members[int(rng.random() * len(members))]
+                other = members[int(chance() * many)]
                 theirs = given[other]
                 if theirs == mine:
                     continue
-                change = seen[n][theirs] + seen[other][mine] - seen[n][mine] - seen[other][theirs]
+                theirs_seen = seen[other]
+                change = mine_seen[theirs] + theirs_seen[mine] - clashing - theirs_seen[theirs]
                 # Two that touch each other still do so after changing places, in different colours.
-                change -= 2 * (other in touching[n])
+                if other in near:
+                    change -= 2
                 if change < best:
                     best, partner = change, other
             if partner >= 0:

@@ -41,6 +41,12 @@ PLACED = ("x", "y", "z")
 
 ROOT_TWO = 1.4142135623730951
 
+AT_ONCE = 200_000
+"""Pairs of balloons that are compared at once."""
+
+SLACK = 1e-9
+"""Part of a reach that rounding may take off it."""
+
 
 @dataclass(slots=True)
 class Tethered:
@@ -62,6 +68,7 @@ class Tethered:
     z: Floats = field(init=False)
     _tied_x: Floats = field(init=False)
     _tied_y: Floats = field(init=False)
+    _stops: tuple[Floats, Floats, Floats, Floats, Floats] | None = field(init=False, default=None)
 
     def __post_init__(self) -> None:
         places = along(self.spine, self.s.tolist())
@@ -75,20 +82,25 @@ class Tethered:
     def settle(self, steps: int) -> None:
         """Let necks pull and skins push for so many steps."""
         n = len(self.s)
+        # One array of three rows: most of the time goes into asking for an operation, not into doing it.
+        at, tied = np.array([self.x, self.y, self.z]), np.array([self._tied_x, self._tied_y, np.zeros(n)])
         for step in range(steps):
             if step % FRESH_EVERY == 0:
+                self.x, self.y, self.z = at
                 a, b = self.couples(SKIN)
                 touching = self.radius[a] + self.radius[b]
-            dx, dy, dz = self.x - self._tied_x, self.y - self._tied_y, self.z
-            far = np.sqrt(dx * dx + dy * dy + dz * dz) + 1e-9
-            pull = PULL * (self.reach - far) / far
-            ex, ey, ez = self.x[a] - self.x[b], self.y[a] - self.y[b], self.z[a] - self.z[b]
-            gap = np.sqrt(ex * ex + ey * ey + ez * ez) + 1e-9
-            push = PUSH * np.maximum(touching - gap, 0.0) / gap
-            ex, ey, ez = ex * push, ey * push, ez * push
-            self.x = self.x + dx * pull + np.bincount(a, ex, n) - np.bincount(b, ex, n)
-            self.y = self.y + dy * pull + np.bincount(a, ey, n) - np.bincount(b, ey, n)
-            self.z = self.z + dz * pull + np.bincount(a, ez, n) - np.bincount(b, ez, n)
+            out = at - tied
+            far = _lengths(out) + 1e-9
+            out *= PULL * (self.reach - far) / far
+            apart = at.take(a, axis=1)
+            apart -= at.take(b, axis=1)
+            gap = _lengths(apart) + 1e-9
+            apart *= PUSH * np.maximum(touching - gap, 0.0) / gap
+            at += out
+            for axis, pushed in zip(at, apart, strict=True):
+                axis += np.bincount(a, pushed, n)
+                axis -= np.bincount(b, pushed, n)
+        self.x, self.y, self.z = at
 
     def joined(self, other: Tethered) -> Tethered:
         """These balloons and then others of the same spine, all where they are."""
@@ -136,41 +148,70 @@ class Tethered:
 
     def silhouette(self) -> float:
         """Mean width of what is seen, square to the spine, in inches, leaving off the rounded ends."""
-        length = length_of(self.spine)
-        first, last = float(self.s.min()), float(self.s.max())
-        number = max(12, min(240, int(length / 3)))
-        stops = [first + (last - first) * (n + 0.5) / number for n in range(number)]
-        places = along(self.spine, stops)
-        point_x, point_y = (np.array([[point[axis]] for point, _ in places]) for axis in (0, 1))
-        along_x, along_y = (np.array([[tangent[axis]] for _, tangent in places]) for axis in (0, 1))
+        if self._stops is None:
+            self._stops = self._measured_at()
+        stops, point_x, point_y, along_x, along_y = self._stops
         # Only what is tied near a place can be seen there; another stretch of the line may pass behind it.
         window = 2 * float(self.radius.max()) + float(self.reach.max())
         dx, dy = self.x - point_x, self.y - point_y
         ahead, aside = dx * along_x + dy * along_y, dy * along_x - dx * along_y
         half = self.radius * self.radius - ahead * ahead
-        hit = (half > 0.0) & (np.abs(self.s - np.array(stops)[:, None]) < window)
+        hit = (half > 0.0) & (np.abs(self.s - stops) < window)
         half = np.sqrt(np.where(hit, half, 0.0))
         top = np.where(hit, aside + half, -np.inf).max(axis=1)
         bottom = np.where(hit, aside - half, np.inf).min(axis=1)
-        return sum(np.where(hit.any(axis=1), top - bottom, 0.0).tolist()) / number
+        return sum(np.where(hit.any(axis=1), top - bottom, 0.0).tolist()) / len(stops)
+
+    def _measured_at(self) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+        """Where along the spine the silhouette is measured, the points there and which way it runs; one row each."""
+        first, last = float(self.s.min()), float(self.s.max())
+        number = max(12, min(240, int(length_of(self.spine) / 3)))
+        stops = [first + (last - first) * (n + 0.5) / number for n in range(number)]
+        figures = np.array(
+            [(stop, *point, *tangent) for stop, (point, tangent) in zip(stops, along(self.spine, stops), strict=True)]
+        )
+        stop, x, y, along_x, along_y = (figures[:, [n]] for n in range(5))
+        return stop, x, y, along_x, along_y
+
+
+def _lengths(vectors: Floats) -> Floats:
+    """How long each column of three is."""
+    squared = vectors * vectors
+    total: Floats = np.sqrt(squared[0] + squared[1] + squared[2])
+    return total
 
 
 def couples_along(
     key: Floats, furthest: float, places: tuple[Floats, Floats, Floats], radius: Floats, within: float
 ) -> tuple[Ints, Ints]:
-    """Every two balloons less than `within` inches apart; two whose `key` is further apart than that cannot be."""
+    """Every two balloons less than `within` inches apart; two whose `key` is further apart than that cannot be.
+
+    They come by how many lie between the two along the key, and then along it: sums over them are then always in the
+    same order.
+    """
     order = np.argsort(key, kind="stable")
     key, x, y, z, radius = (values[order] for values in (key, *places, radius))
-    firsts, seconds = [order[:0]], [order[:0]]
-    for k in range(1, len(order)):
-        if (key[k:] - key[:-k]).min() > furthest:
-            break
-        ex, ey, ez = x[k:] - x[:-k], y[k:] - y[:-k], z[k:] - z[:-k]
-        near = radius[k:] + radius[:-k] + within
+    number = len(order)
+    reaching = np.searchsorted(key, key + furthest * (1 + SLACK), side="right") - np.arange(number) - 1
+    before = np.concatenate([np.zeros(1, dtype=np.int64), np.cumsum(reaching)])
+    firsts, apart = [order[:0]], [order[:0]]
+    start = 0
+    while start < number:
+        # So many balloons at a time as make a handful of pairs for the memory.
+        stop = max(start + 1, int(np.searchsorted(before, before[start] + AT_ONCE, side="right")) - 1)
+        a = np.repeat(np.arange(start, stop), reaching[start:stop])
+        k = np.arange(before[start], before[stop]) - before[a] + 1
+        b = a + k
+        ex, ey, ez = x[b] - x[a], y[b] - y[a], z[b] - z[a]
+        near = radius[b] + radius[a] + within
         close = np.flatnonzero(ex * ex + ey * ey + ez * ez < near * near)
-        firsts.append(order[close])
-        seconds.append(order[close + k])
-    return np.concatenate(firsts), np.concatenate(seconds)
+        firsts.append(a[close])
+        apart.append(k[close])
+        start = stop
+    first, step = np.concatenate(firsts), np.concatenate(apart)
+    in_order = np.argsort(step, kind="stable")
+    first, step = first[in_order], step[in_order]
+    return order[first], order[first + step]
 
 
 def balloons_for(length: float, width: float, sizes: Sequence[tuple[float, float, float]]) -> float:

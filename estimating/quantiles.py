@@ -11,6 +11,8 @@ from functools import lru_cache
 from math import exp, lgamma, log, log1p
 
 _MOST_STEPS = 20_000
+_NEAR = 1e-10
+"""Halving stops when what is left is this part of the figure."""
 _NOTHING_LEFT = 1e-13
 _TINY = 1e-300
 
@@ -83,6 +85,8 @@ def _where(chance: float, reached: Callable[[float], float], high: float) -> flo
     """Where a chance that grows from 0 to `high` is reached."""
     low = 0.0
     for _ in range(100):
+        if high - low <= _NEAR * high:
+            break
         middle = (low + high) / 2
         if reached(middle) < chance:
             low = middle

@@ -10,6 +10,9 @@ from bookings.models import Booking, Piece
 from bookings.queries.known import with_what_it_has
 from stock.models import Colour
 
+AN_ESTIMATE_ASKS = ("kit", "swaps", "stock")
+"""What of a booking its estimate and what is short look for."""
+
 
 @dataclass(frozen=True, slots=True)
 class Editing:
@@ -34,7 +37,8 @@ class Editing:
 
 def editing(booking_id: int) -> Editing:
     """The booking with its pieces, for a piece that is not there yet; raises Http404."""
-    booking = get_object_or_404(with_what_it_has(Booking.objects.select_related("client")), pk=booking_id)
+    found = with_what_it_has(Booking.objects.select_related("client"), *AN_ESTIMATE_ASKS)
+    booking = get_object_or_404(found, pk=booking_id)
     return Editing(booking, queries.pieces_of(booking), list(Colour.objects.order_by("position", "name", "pk")))
 
 

@@ -6,7 +6,7 @@ Run by name; not part of the tests: python -m pytest tests/bench/bench_layout_gr
 from decimal import Decimal
 from math import log
 from statistics import median
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -25,15 +25,15 @@ TEXTS = [GlyphsSpec("8" * n, 96 * INCH, ((5, 100),), COLOURS) for n in (1, 2, 4,
 
 
 def seconds(lay_outs):
-    """Median seconds of each, taken turn by turn so that a busy machine slows all alike."""
+    """Median seconds of the processor for each, taken turn by turn so that a busy machine slows all alike."""
     timed: list[list[float]] = [[] for _ in lay_outs]
     for lay_out in lay_outs:
         lay_out()
     for _ in range(TIMES):
         for lay_out, kept in zip(lay_outs, timed, strict=True):
-            begun = perf_counter()
+            begun = process_time()
             lay_out()
-            kept.append(perf_counter() - begun)
+            kept.append(process_time() - begun)
     return [median(kept) for kept in timed]
 
 

@@ -5,7 +5,7 @@ python -m pytest tests/bench/bench_layout_speed.py
 
 from decimal import Decimal
 from statistics import median
-from time import perf_counter
+from time import process_time
 
 import numpy as np
 import pytest
@@ -42,14 +42,14 @@ def plain_loop(number, steps):
 
 
 def interleaved(one, other):
-    """Median seconds of each, taken turn by turn so that a busy machine slows both."""
+    """Median seconds of the processor for each, taken turn by turn so that a busy machine slows both."""
     one(), other()
     timed: tuple[list[float], list[float]] = ([], [])
     for _ in range(ROUNDS_TIMED):
         for work, kept in zip((one, other), timed, strict=True):
-            begun = perf_counter()
+            begun = process_time()
             work()
-            kept.append(perf_counter() - begun)
+            kept.append(process_time() - begun)
     return median(timed[0]), median(timed[1])
 
 

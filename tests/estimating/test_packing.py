@@ -3,6 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from estimating import packing
 from estimating.packing import Tethered, balloons_for
 from estimating.spines import doorway, straight
 
@@ -74,6 +75,28 @@ def test_couples_are_exactly_those_that_comparing_all_of_them_finds(number, seed
             if gap < (some.radius[a] + some.radius[b] + within) ** 2:
                 expected.add(frozenset((a, b)))
     assert found == expected
+
+
+@pytest.mark.parametrize("at_once", [1, 7, 40])
+def test_couples_come_in_the_same_order_however_many_are_compared_at_once(monkeypatch, at_once):
+    some = tied(doorway(300), [3.0 * n for n in range(90)], radius=4.0)
+    some.settle(30)
+    whole = some.couples(1.0)
+    monkeypatch.setattr(packing, "AT_ONCE", at_once)
+    assert [side.tolist() for side in some.couples(1.0)] == [side.tolist() for side in whole]
+    key = some.x + some.y
+    place = {n: rank for rank, n in enumerate(np.argsort(key, kind="stable").tolist())}
+    between = [(place[b] - place[a], place[a]) for a, b in zip(*(side.tolist() for side in whole), strict=True)]
+    assert between == sorted(between)
+    assert len(between) > 90
+
+
+def test_a_silhouette_is_measured_anew_when_balloons_have_moved():
+    some = tied(straight(200), [4.0 * n + 10 for n in range(46)], reach=6.0)
+    before = some.silhouette()
+    some.reach = some.reach + 4
+    some.settle(60)
+    assert some.silhouette() > before + 4
 
 
 def test_twice_the_length_takes_twice_the_balloons_and_twice_the_width_four_times():
