@@ -17,8 +17,8 @@ WHENS = (
     (ALWAYS, "every job"),
     (INDOORS, "indoors"),
     (OUTDOORS, "outdoors"),
-    (HUNG, "where something hangs"),
-    (ABOVE, "hung higher than …"),
+    (HUNG, "hung pieces"),
+    (ABOVE, "hung above …"),
     (HELIUM, "with helium"),
     *((f"{KIND}{name}", f"with: {kind.title}") for name, kind in KINDS.items()),
 )
@@ -54,7 +54,7 @@ class BringingForm(forms.Form):
                 initial=rule.above_mm,
             )
             above.measures = measures
-            above.widget.attrs["placeholder"] = "higher than"
+            above.widget.attrs["placeholder"] = "above"
             self.fields[f"above_{number}"] = above
 
     def lines(self) -> list[tuple[BoundField, BoundField, BoundField]]:

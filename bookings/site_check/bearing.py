@@ -79,7 +79,8 @@ def _points_said(piece: HungPiece, holds: Sequence[float | None], measures: Syst
         said = f"A point bears at most {words(heaviest)} and a hook holds {words(piece.hook)}; "
         return "not known", f"{said}{which} rated for is not written down: ask the venue."
     alone = "" if piece.one_fewer is not None else " Nothing else holds if it lets go."
-    said = f"A point bears at most {words(heaviest)}; the weakest is rated for {words(weakest)}.{alone}"
+    limit = "a hook holds" if weakest == piece.hook else "the weakest is rated for"
+    said = f"A point bears at most {words(heaviest)}; {limit} {words(weakest)}.{alone}"
     return "met", said
 
 

@@ -91,7 +91,13 @@ def test_a_rule_is_met_or_not(changes, key, state, said):
 @pytest.mark.parametrize(
     ("changes", "state", "said"),
     [
-        pytest.param({}, "met", "A point bears at most 4 oz; the weakest is rated for 1 lb.", id="holds"),
+        pytest.param({}, "met", "A point bears at most 4 oz; a hook holds 1 lb.", id="holds"),
+        pytest.param(
+            {"ratings": (900.0, 900.0, 400.0)},
+            "met",
+            "A point bears at most 4 oz; the weakest is rated for 14 oz.",
+            id="a place that holds less than a hook",
+        ),
         pytest.param(
             {"ratings": (None, None, None)},
             "not known",
