@@ -4,27 +4,13 @@ import re
 import uuid
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from bookings.models import Piece
 from stock.models import Colour, Movement
 from studio.models import Studio
 from tests.factories import BookingFactory, ColourFactory, ItemFactory, MovementFactory
-
-GARLAND = {
-    "name": "Garland over the doorway",
-    "length": "10 ft",
-    "width": "20 in",
-    "shape": "swag",
-    "outdoors": "False",
-    "seed": "3",
-    "sizes-5": "30",
-    "sizes-11": "70",
-    "sizes-16": "0",
-}
-HTMX = {"HTTP_HX_REQUEST": "true"}
+from tests.sent_pieces import GARLAND, HTMX, new, page_of, preview, typed
 
 
 @pytest.fixture
@@ -35,24 +21,6 @@ def ink(db) -> Colour:
 @pytest.fixture
 def booking(owner, ink):
     return BookingFactory(title="Film gala", created_by=owner)
-
-
-def typed(colour: Colour, **changes: str | None) -> dict[str, str]:
-    """The garland form as it is sent, under a key of its own."""
-    sent = GARLAND | {f"colours-{colour.key}": "100", "form_key": str(uuid.uuid4())} | changes
-    return {name: said for name, said in sent.items() if said is not None}
-
-
-def new(booking, kind="garland") -> str:
-    return reverse("bookings:piece-new", args=[booking.pk, kind])
-
-
-def preview(booking, kind="garland") -> str:
-    return reverse("bookings:piece-preview", args=[booking.pk, kind])
-
-
-def page_of(piece: Piece) -> str:
-    return reverse("bookings:piece", args=[piece.booking_id, piece.pk])
 
 
 @pytest.fixture
@@ -282,92 +250,6 @@ def test_a_name_is_text_in_the_page_and_in_the_picture(owner_client, booking, in
     assert Piece.objects.get().name == name
 
 
-# The preview.
-
-
-def test_a_preview_brings_picture_takes_and_figures_and_writes_nothing(owner_client, booking, ink):
-    answer = owner_client.post(preview(booking), typed(ink), **HTMX)
-    said = answer.content.decode()
-    assert answer.status_code == 200
-    assert all(f'id="{part}" hx-swap-oob="innerHTML"' in said for part in ("picture", "takes", "figures", "drawn"))
-    assert said.count("<circle") == len(answer.context["preview"].layout.balloons)
-    assert "<form" not in said
-    assert "<input" not in said
-    assert not Piece.objects.exists()
-
-
-def test_bad_input_keeps_the_last_good_picture_and_says_why_beside_the_field(owner_client, booking, ink):
-    answer = owner_client.post(preview(booking), typed(ink, length="10 km"), **HTMX)
-    said = answer.content.decode()
-    assert answer.status_code == 200
-    assert 'id="picture" ' not in said
-    assert 'id="figures"' not in said
-    assert "Length must be from 1 ft to 200 ft; 10 km is more." in said
-    assert '<div id="id_width_errors" hx-swap-oob="innerHTML"></div>' in said
-
-
-def test_a_name_to_mend_does_not_hold_up_the_picture(owner_client, booking, ink):
-    answer = owner_client.post(preview(booking), typed(ink, name=""), **HTMX)
-    assert "Give the piece a name" in answer.content.decode()
-    assert answer.context["preview"] is not None
-
-
-def test_shares_that_do_not_add_up_offer_one_tap_to_a_hundred(owner_client, booking, ink):
-    sent = typed(ink, **{"sizes-11": "60"})
-    said = owner_client.post(preview(booking), sent, **HTMX).content.decode()
-    assert "Sizes add up to 90 %: 10 % is missing." in said
-    assert 'name="even" value="sizes"' in said
-    evened = owner_client.post(preview(booking), sent | {"even": "sizes"}, **HTMX)
-    assert [row.percent for row in evened.context["form"].size_rows] == [33, 67, 0]
-    assert evened.context["preview"] is not None
-
-
-@pytest.mark.parametrize("button", ["even", "add", "drop", "another"])
-def test_the_forms_own_buttons_work_without_a_script_and_keep_nothing(owner_client, booking, ink, button):
-    sand = ColourFactory(name="Sand")
-    pressed = {"even": "sizes", "add": sand.key, "drop": ink.key, "another": "1"}[button]
-    answer = owner_client.post(new(booking), typed(ink, **{button: pressed}))
-    form = answer.context["form"]
-    assert answer.status_code == 200
-    assert not Piece.objects.exists()
-    assert form["length"].value() == "10 ft"
-    colours = [(str(row.colour), row.percent) for row in form.colour_rows]
-    assert colours == {"add": [("Ink", "50"), ("Sand", "50")], "drop": []}.get(button, [("Ink", "100")])
-    assert form["seed"].value() == ("4" if button == "another" else "3")
-
-
-@pytest.mark.parametrize("add", ["99", "x", "1' or 1=1", "<script>"])
-def test_adding_a_colour_that_is_not_there_says_so(owner_client, booking, ink, add):
-    answer = owner_client.post(preview(booking), typed(ink, add=add), **HTMX)
-    assert answer.status_code == 200
-    assert "A colour must be one of the studio’s" in answer.content.decode()
-    assert "<script>" not in answer.content.decode()
-
-
-def test_the_price_is_of_the_whole_job_with_this_piece_in_its_place(owner_client, kept, ink):
-    second = owner_client.post(preview(kept.booking), typed(ink), **HTMX)
-    assert len(second.context["preview"].estimate.pieces) == 2
-    assert "for 2 pieces" in second.content.decode()
-    assert "This piece comes to $" in second.content.decode()
-    same = owner_client.post(preview(kept.booking), typed(ink, piece=str(kept.pk)), **HTMX)
-    assert len(same.context["preview"].estimate.pieces) == 1
-
-
-def test_a_preview_asks_the_database_no_oftener_for_many_pieces(owner_client, booking, ink):
-    for size in (5, 11, 16):
-        MovementFactory(item=ItemFactory(colour=ink, size=size))
-
-    def asked() -> int:
-        with CaptureQueriesContext(connection) as queries:
-            assert owner_client.post(preview(booking), typed(ink), **HTMX).status_code == 200
-        return len(queries)
-
-    alone = asked()
-    for _ in range(8):
-        owner_client.post(new(booking), typed(ink, length="2 ft", **{"sizes-5": "0", "sizes-11": "100"}))
-    assert asked() == alone <= 18
-
-
 # Removing.
 
 
@@ -382,41 +264,3 @@ def test_a_piece_is_removed_once(owner_client, kept):
 def test_the_page_offers_to_remove_only_what_is_kept(owner_client, kept):
     assert "Remove this piece" in owner_client.get(page_of(kept)).content.decode()
     assert "Remove this piece" not in owner_client.get(new(kept.booking)).content.decode()
-
-
-# A hand-counted piece.
-
-
-def counted(colour: Colour, **changes: str) -> dict[str, str]:
-    """The counted form as it is sent."""
-    line = {"line-0-colour": colour.key, "line-0-size": "11", "line-0-count": "12"}
-    rest = {"name": "Bouquet", "outdoors": "False", "seed": "1", "minutes": "20", "line": "4 ft", "attachments": "1"}
-    return rest | line | {"form_key": str(uuid.uuid4())} | changes
-
-
-def test_a_counted_piece_is_kept_and_opens_as_it_was_typed(owner_client, booking, ink):
-    assert owner_client.post(new(booking, "counted"), counted(ink)).status_code == 302
-    piece = Piece.objects.get()
-    assert piece.spec["lines"] == [[ink.key, 11, 12]]
-    form = owner_client.get(page_of(piece)).context["form"]
-    assert form["line"].value() == "4 ft"
-    assert form.line_rows[0].how_many == "12"
-
-
-def test_a_counted_preview_draws_every_balloon(owner_client, booking, ink):
-    answer = owner_client.post(preview(booking, "counted"), counted(ink), **HTMX)
-    assert answer.content.decode().count("<circle") == 12
-
-
-def test_more_lines_are_added_with_what_was_typed_kept(owner_client, booking, ink):
-    answer = owner_client.post(new(booking, "counted"), counted(ink, more="lines"))
-    rows = answer.context["form"].line_rows
-    assert len(rows) == 4
-    assert rows[0].how_many == "12"
-    assert not Piece.objects.exists()
-
-
-def test_a_counted_piece_without_balloons_is_refused(owner_client, booking, ink):
-    answer = owner_client.post(new(booking, "counted"), counted(ink, **{"line-0-count": "0"}))
-    assert answer.status_code == 422
-    assert "How many in line 1 must be a whole number from 1 to 3000 (got “0”)." in answer.content.decode()
