@@ -179,93 +179,114 @@ class Cure:
 
 
 def cures(
-    preps: Sequence[Prep], days: Mapping[date, Day], found: Spread, *, earliest: Mapping[int, date]
+    preps: Sequence[Prep],
+    days: Mapping[date, Day],
+    found: Spread,
+    *,
+    earliest: Mapping[int, date],
+    seconds: float = MOST_SECONDS,
 ) -> list[Cure]:
     """What would each alone leave nothing over, found by solving again; the least change of each sort.
 
     More minutes on one day (the day that needs fewest, the latest of those), a job begun earlier than planned but not
-    before its place in `earliest` allows, and the smallest job given up, with what is only done for it.
+    before its place in `earliest` allows, and the smallest job given up, with what is only done for it. What is not
+    found within `seconds` is left out.
     """
     if not found.left_over:
         return []
-    lacking = sum(found.left_over.values())
+    until = time.monotonic() + seconds
     return [
-        *_more_hours(preps, days, lacking),
-        *_begun_earlier(preps, days, earliest),
-        *_given_up(preps, days, lacking),
+        *_more_hours(preps, days, until),
+        *_begun_earlier(preps, days, earliest, until),
+        *_given_up(preps, days, until),
     ]
 
 
-def fits(preps: Sequence[Prep], days: Mapping[date, Day]) -> bool:
-    """Whether all prep finds a place."""
+def fits(preps: Sequence[Prep], days: Mapping[date, Day], *, seconds: float = MOST_SECONDS) -> bool:
+    """Whether all prep finds a place; not where that was not found within `seconds`."""
     program, _, _, left = _program(preps, days)
-    solution = least(program, dict.fromkeys(left, 1), seconds=MOST_SECONDS)
+    solution = least(program, dict.fromkeys(left, 1), seconds=seconds)
     return solution.values is not None and not any(solution.values[column] for column in left)
 
 
-def _more_hours(preps: Sequence[Prep], days: Mapping[date, Day], lacking: int) -> list[Cure]:
-    best: Cure | None = None
-    for day in sorted({day for prep in preps for day in prep.days}, reverse=True):
-        # Rounded up, because a day's hours are counted in whole quarters.
-        spare = -days.get(day, Day()).minutes % QUARTER
-        most = lacking if best is None else best.minutes - spare - QUARTER
-        if most <= 0 or not _fits_with(preps, days, day, most + spare):
-            continue
-        best = Cure(day=day, minutes=_least_minutes(preps, days, day, most) + spare)
-        if not any(prep.after for prep in preps):
-            # Nothing waits for anything: what is left over is what is needed, on any day.
-            break
-    return [best] if best is not None else []
+def _more_hours(preps: Sequence[Prep], days: Mapping[date, Day], until: float) -> list[Cure]:
+    """All days are given more at will, of which one day at the most may be used: so one solution is for all of them."""
+    every = {day: days.get(day, Day()) for day in sorted({day for prep in preps for day in prep.days})}
+    most = sum(prep.quarters for prep in preps)
+    wide = {day: replace(there, minutes=there.minutes + most * QUARTER) for day, there in every.items()}
+    program, parts, _, left = _program(preps, wide)
+    program.limit(dict.fromkeys(left, 1), 0)
+    more, used = {}, {}
+    # Hours are counted in whole quarters, so a day whose own are not has to be rounded up first.
+    spare = {day: -there.minutes % QUARTER for day, there in every.items()}
+    for day, there in every.items():
+        more[day], used[day] = program.column(most), program.column(1)
+        program.rows.append(([(more[day], 1), (used[day], -most)], float("-inf"), 0))
+        # What is done on the day is within its own hours, its overtime and what it is given.
+        row: list[tuple[int, float]] = [(column, 1) for (_, at), column in parts.items() if at == day]
+        row += [(more[day], -1), (used[day], -1 if spare[day] else 0)]
+        program.rows.append((row, float("-inf"), there.minutes // QUARTER + there.overtime // QUARTER))
+    program.limit(dict.fromkeys(used.values(), 1), 1)
+    minutes = {more[day]: QUARTER for day in every} | {used[day]: spare[day] for day in every if spare[day]}
+    earlier = {used[day]: (max(every) - day).days for day in every if day != max(every)}
+    values = _least_of(program, (minutes, earlier), until)
+    if values is None:
+        return []
+    return [Cure(day=day, minutes=values[more[day]] * QUARTER + spare[day]) for day in every if values[used[day]]]
 
 
-def _least_minutes(preps: Sequence[Prep], days: Mapping[date, Day], day: date, most: int) -> int:
-    """The fewest minutes more on a day, in quarters, with which all fits; with `most` it does.
-
-    Where work waits for other work that finds no place, less than all that is left over may be enough.
-    """
-    if not any(prep.after for prep in preps):
-        return most
-    spare = -days.get(day, Day()).minutes % QUARTER
-    low, high = 1, most // QUARTER
-    while low < high:
-        middle = (low + high) // 2
-        if _fits_with(preps, days, day, middle * QUARTER + spare):
-            high = middle
-        else:
-            low = middle + 1
-    return high * QUARTER
-
-
-def _fits_with(preps: Sequence[Prep], days: Mapping[date, Day], day: date, more: int) -> bool:
-    hours = days.get(day, Day())
-    return fits(preps, {**days, day: replace(hours, minutes=hours.minutes + more)})
+def _given_up(preps: Sequence[Prep], days: Mapping[date, Day], until: float) -> list[Cure]:
+    """Every job may be given up, but only one of them: so one solution is for all of them."""
+    program, _, _, left = _program(preps, days)
+    waited_for = {place for n in range(len(preps)) for place in _before(preps, n)}
+    gone = {n: program.column(1) for n in range(len(preps)) if n not in waited_for}
+    only_for = {place: n for n in gone for place in _only_for(preps, n)}
+    for n, column in enumerate(left):
+        of = [n] if n in gone else [only_for[n]] if n in only_for else []
+        # All of it is left over where it is given up, and nothing elsewhere.
+        program.rows.append(([(column, 1), *((gone[other], -preps[n].quarters) for other in of)], 0, 0))
+    program.limit(dict.fromkeys(gone.values(), 1), 1)
+    smallest = {column: preps[n].minutes for n, column in gone.items()}
+    first = {column: n for n, column in gone.items() if n}
+    values = _least_of(program, (smallest, first), until)
+    return [Cure(job=n) for n, column in gone.items() if values and values[column]]
 
 
-def _begun_earlier(preps: Sequence[Prep], days: Mapping[date, Day], earliest: Mapping[int, date]) -> list[Cure]:
+def _begun_earlier(
+    preps: Sequence[Prep], days: Mapping[date, Day], earliest: Mapping[int, date], until: float
+) -> list[Cure]:
     furthest = max(((prep.first - earliest.get(n, prep.first)).days for n, prep in enumerate(preps)), default=0)
     for back in range(1, furthest + 1):
         for n, prep in enumerate(preps):
             begin = prep.first - timedelta(days=back)
-            if begin >= earliest.get(n, prep.first) and fits(
-                [*preps[:n], replace(prep, first=begin), *preps[n + 1 :]], days
-            ):
+            if begin < earliest.get(n, prep.first):
+                continue
+            changed = [*preps[:n], replace(prep, first=begin), *preps[n + 1 :]]
+            if fits(changed, days, seconds=until - time.monotonic()):
                 return [Cure(job=n, begin=begin)]
     return []
 
 
-def _given_up(preps: Sequence[Prep], days: Mapping[date, Day], lacking: int) -> list[Cure]:
-    for n, _ in sorted(enumerate(preps), key=lambda pair: (pair[1].minutes, pair[0])):
-        if any(n in _before(preps, other) for other in range(len(preps))):
-            continue
-        kept = without(preps, n)
-        gone = sum(prep.minutes for prep in preps) - sum(prep.minutes for prep in kept)
-        if gone >= lacking and fits(kept, days):
-            return [Cure(job=n)]
-    return []
+def _least_of(program: IntegerProgram, measures: Sequence[Mapping[int, int]], until: float) -> list[int] | None:
+    """The values that make the first measure least, then the second, each holding what was reached before; None where
+    there are none, or none were found in time."""
+    best = None
+    for measure in measures:
+        solution = least(program, measure, seconds=until - time.monotonic())
+        if solution.values is None or not solution.is_proven:
+            return best
+        best = solution.values
+        program.limit(measure, sum(factor * best[column] for column, factor in measure.items()))
+    return best
+
+
+def _only_for(preps: Sequence[Prep], n: int) -> set[int]:
+    """The places of what is done for one prep alone."""
+    same = [place for place, prep in enumerate(preps) if prep.booking == preps[n].booking and place != n]
+    return set(_before(preps, n)) - {place for other in same for place in _before(preps, other)}
 
 
 def without(preps: Sequence[Prep], n: int) -> list[Prep]:
     """The preps but for one, and but for what is done for that one alone."""
-    for_others = {place for other in range(len(preps)) if other != n for place in _before(preps, other)}
-    gone = {n, *(place for place in _before(preps, n) if place not in for_others)}
+    gone = {n} | _only_for(preps, n)
     return [prep for place, prep in enumerate(preps) if place not in gone]

@@ -1,5 +1,6 @@
 """The days of the plan: the hours there are, the time on site, and prep put on what is left."""
 
+import time
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -10,7 +11,7 @@ from bookings.queries.people import Hands
 from bookings.queries.planned import JobToPlan, PlannedPrep, on_site
 from bookings.queries.troubles import Trouble, hours_trouble
 from bookings.run_steps import RunStep
-from bookings.spreading import Day, Spread, spread
+from bookings.spreading import MOST_SECONDS, Day, Spread, spread
 from bookings.staffing import Person
 from studio.templatetags.look import clock
 
@@ -126,10 +127,13 @@ def hours_troubles(
     today: date,
 ) -> list[Trouble]:
     """Each of them in words, with what would make it fit."""
-    return [
-        hours_trouble(group, room, found, today=today, room_with=_RoomWith(group, days, people, limits))
-        for group, room, found in troubled
-    ]
+    # All of them together get the time that one would: a page is waited for.
+    until, found = time.monotonic() + MOST_SECONDS, []
+    for group, room, how in troubled:
+        room_with = _RoomWith(group, days, people, limits)
+        seconds = until - time.monotonic()
+        found.append(hours_trouble(group, room, how, today=today, room_with=room_with, seconds=seconds))
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,6 +147,13 @@ class RunSheet:
             return ""
         return f"from {opens:%H:%M}" + (f" to {closes:%H:%M}" if closes else "")
 
+    @property
+    def out_words(self) -> str:
+        """“from 23:00, everything out by 01:00”; nothing where nobody has said."""
+        said = [f"from {self.place.out_from:%H:%M}"] if self.place.out_from else []
+        said += [f"everything out by {self.place.out_by:%H:%M}"] if self.place.out_by else []
+        return ", ".join(said)
+
 
 def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> RunSheet:
     """The sheet of a booking as it stands."""

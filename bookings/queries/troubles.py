@@ -1,8 +1,10 @@
 """What of the plan does not fit, in sentences, and what would each alone make it fit: found by solving again."""
 
+import time
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import date, time
+from datetime import date
+from datetime import time as clock_time
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -10,9 +12,9 @@ from bookings.access import Room
 from bookings.diary import long_day
 from bookings.models import Booking
 from bookings.queries.estimates import isolated
-from bookings.queries.planned import JobToPlan, PlannedPrep, later_times, preps_of, work_in
+from bookings.queries.planned import JobToPlan, PlannedPrep, later_times, on_site, preps_of, work_in
 from bookings.run_steps import Work, rooms
-from bookings.spreading import Cure, Day, Prep, Spread, cures, fits
+from bookings.spreading import MOST_SECONDS, Cure, Day, Prep, Spread, cures, fits
 from bookings.timetable import later
 from estimating.hours import with_crew
 from studio.templatetags.look import clock
@@ -33,9 +35,16 @@ class Trouble(NamedTuple):
 
 
 def hours_trouble(
-    group: Sequence[PlannedPrep], room: Mapping[date, Day], found: Spread, *, today: date, room_with: RoomWith
+    group: Sequence[PlannedPrep],
+    room: Mapping[date, Day],
+    found: Spread,
+    *,
+    today: date,
+    room_with: RoomWith,
+    seconds: float = MOST_SECONDS,
 ) -> Trouble:
-    """Prep that finds no place within people's hours."""
+    """Prep that finds no place within people's hours. What would make it fit is looked for no longer than `seconds`."""
+    until = time.monotonic() + seconds
     preps = [one.prep for one in group]
     lacking: dict[str, int] = defaultdict(int)
     for n, minutes in found.left_over.items():
@@ -46,10 +55,12 @@ def hours_trouble(
     over = ", ".join(f"{clock(minutes)} of {isolated(name)}" for name, minutes in lacking.items())
     sentence = f"{when} is {clock(sum(lacking.values()))} over: {over} finds no place, even with all overtime."
     earliest = {n: max(one.earliest, min(room)) for n, one in enumerate(group)}
-    would = [_cure_words(cure, group) for cure in cures(preps, room, found, earliest=earliest)]
+    would = [_cure_words(cure, group) for cure in cures(preps, room, found, earliest=earliest, seconds=seconds)]
     jobs = {group[n].booking.pk: group[n].job for n in found.left_over}
-    would += filter(None, (_later_and_it_fits(job, group, today, room_with) for job in jobs.values()))
+    would += filter(None, (_later_and_it_fits(job, group, today, room_with, until) for job in jobs.values()))
     otherwise = "No single change makes it fit: it takes hours on more than one day, or fewer jobs."
+    if time.monotonic() >= until:
+        otherwise = "No single change was found in the time there was to look. More hours or fewer jobs help."
     return Trouble(sentence, tuple(job.booking for job in jobs.values()), tuple(would), otherwise)
 
 
@@ -64,30 +75,38 @@ def _cure_words(cure: Cure, group: Sequence[PlannedPrep]) -> str:
     return f"It fits without {one.work.note} of {name}."
 
 
-def _later_and_it_fits(job: JobToPlan, group: Sequence[PlannedPrep], today: date, room_with: RoomWith) -> str:
+def _later_and_it_fits(
+    job: JobToPlan, group: Sequence[PlannedPrep], today: date, room_with: RoomWith, until: float
+) -> str:
     """The first later time to be ready by with which all of the group fits; empty where there is none.
 
-    What a later hour of the same day changes is looked at: the day the van is loaded, and so the days of the prep.
+    What a later hour changes is looked at: the days of the prep, and on which days how long somebody is on site. The
+    others stay as they are.
     """
     others = [one.prep for one in group if one.booking.pk != job.booking.pk]
-    tried = [_case([one.prep for one in group], room_with(job))]
+    tried = [_changes(job, today)]
     for at in later_times(job.booking):
+        if time.monotonic() >= until:
+            break
         moved = job.ready_by(at)
-        case = _case([*others, *(one.prep for one in preps_of(moved, today=today))], room_with(moved))
-        if case in tried:
+        changes = _changes(moved, today)
+        if changes in tried:
             continue
-        tried.append(case)
-        if not any(window.too_late for _, window in moved.pairs) and not _is_short(moved, "install") and fits(*case):
+        tried.append(changes)
+        if any(window.too_late for _, window in moved.pairs) or _is_short(moved, "install"):
+            continue
+        if fits([*others, *changes[0]], room_with(moved), seconds=until - time.monotonic()):
             return _ready_words(job.booking, at)
     return ""
 
 
-def _case(preps: Sequence[Prep], room: Mapping[date, Day]) -> tuple[list[Prep], dict[date, Day]]:
-    """What is solved, so that it can be told whether it was before."""
-    return sorted(preps, key=repr), dict(room)
+def _changes(job: JobToPlan, today: date) -> tuple[list[Prep], list[tuple[date, int]]]:
+    """What the plan takes of a job's times."""
+    preps = [one.prep for one in preps_of(job, today=today)]
+    return preps, on_site(job.booking, job, limits=job.limits, zone=job.zone)
 
 
-def _ready_words(booking: Booking, at: time) -> str:
+def _ready_words(booking: Booking, at: clock_time) -> str:
     assert booking.ready_by is not None
     return f"It fits if {isolated(booking.shown_title)} is ready by {at:%H:%M} instead of {booking.ready_by:%H:%M}."
 
@@ -145,7 +164,7 @@ def _access_cures(job: JobToPlan, room: Room, crew_exponent: Decimal) -> Iterato
         yield f"It fits if the install begins at {begin:%H:%M}{_and_the_place_is_open(job, room, begin.time())}."
 
 
-def _and_the_place_is_open(job: JobToPlan, room: Room, begin: time) -> str:
+def _and_the_place_is_open(job: JobToPlan, room: Room, begin: clock_time) -> str:
     opens = job.access.opens
     return "" if opens is None or opens <= begin else " and one may get in by then"
 

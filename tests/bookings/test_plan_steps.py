@@ -183,7 +183,9 @@ class TestHoursOfThePlace:
     def test_a_strike_waits_until_it_may_begin(self, owner_client, gala):
         Place.objects.create(booking=gala, out_from=dt.time(23, 30))
         change(gala, starts_at=dt.time(18), ends_at=dt.time(23))
-        assert "Strike About 23:30" in words(owner_client, f"/bookings/{gala.pk}/run-sheet/")
+        shown = words(owner_client, f"/bookings/{gala.pk}/run-sheet/")
+        assert "Strike About 23:30" in shown
+        assert "Taking it down from 23:30" in shown
 
     def test_the_hours_are_typed_with_the_place(self, owner_client, gala):
         page = owner_client.get(f"/bookings/{gala.pk}/place/")

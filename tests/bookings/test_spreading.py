@@ -280,6 +280,40 @@ def test_where_work_waits_a_few_minutes_more_may_be_enough():
     assert cures(preps, hours, spread(preps, hours), earliest={})[0] == Cure(day=MONDAY, minutes=15)
 
 
+def test_a_day_of_odd_minutes_is_rounded_up_first():
+    """Fifty minutes are three quarters of an hour; ten more are the fourth that is missing."""
+    preps, hours = [prep(60, first=WEDNESDAY)], week(0, 0, 50)
+    assert cures(preps, hours, spread(preps, hours), earliest={}) == [Cure(day=WEDNESDAY, minutes=10), Cure(job=0)]
+
+
+@settings(max_examples=15, deadline=None)
+@given(jobs, days)
+def test_no_day_needs_fewer_minutes_than_are_said(preps, three):
+    """Tried one by one: no day, given a quarter of an hour less than the best, leaves nothing over."""
+    hours = dict(zip((MONDAY, TUESDAY, WEDNESDAY), three, strict=True))
+    found = spread(preps, hours)
+    said = [cure for cure in cures(preps, hours, found, earliest={}) if cure.day is not None]
+    most = said[0].minutes - QUARTER if said else sum(job.quarters for job in preps) * QUARTER
+    for day in hours if found.left_over else ():
+        then = {**hours, day: Day(hours[day].minutes + most, hours[day].overtime)}
+        assert spread(preps, then).left_over
+
+
+@settings(max_examples=15, deadline=None)
+@given(jobs, days)
+def test_no_smaller_job_given_up_makes_it_fit(preps, three):
+    hours = dict(zip((MONDAY, TUESDAY, WEDNESDAY), three, strict=True))
+    found = spread(preps, hours)
+    waited_for = {job.key for later in preps for job in preps if job.key in later.after and job.quarters}
+    would = [
+        preps[n].minutes
+        for n in range(len(preps))
+        if found.left_over and preps[n].key not in waited_for and not spread(without(preps, n), hours).left_over
+    ]
+    said = [cure.job for cure in cures(preps, hours, found, earliest={}) if cure.job is not None]
+    assert [preps[n].minutes for n in said] == ([min(would)] if would else [])
+
+
 def test_what_fits_needs_no_cure():
     preps, hours = [prep(60)], week(60, 60, 60)
     assert cures(preps, hours, spread(preps, hours), earliest={0: MONDAY - dt.timedelta(days=3)}) == []
