@@ -1,5 +1,7 @@
 """A piece redrawn while it is typed: what the preview brings, refuses and asks for, and what it leaves alone."""
 
+import gzip
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -36,6 +38,17 @@ def test_a_preview_brings_picture_takes_and_figures_and_writes_nothing(owner_cli
     assert "<form" not in said
     assert "<input" not in said
     assert not Piece.objects.exists()
+
+
+def test_a_preview_comes_packed_where_the_browser_can_unpack_it(owner_client, booking, ink):
+    plain, packed = (
+        owner_client.post(preview(booking), typed(ink), **HTMX, headers=headers)
+        for headers in ({}, {"Accept-Encoding": "gzip"})
+    )
+    assert "Content-Encoding" not in plain.headers
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert len(packed.content) < len(plain.content) / 3
+    assert gzip.decompress(packed.content).count(b"<circle") == plain.content.count(b"<circle")
 
 
 def test_bad_input_keeps_the_last_good_picture_and_says_why_beside_the_field(owner_client, booking, ink):
