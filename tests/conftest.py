@@ -18,7 +18,7 @@ from hypothesis import settings as cases
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
 from studio.models import User
-from tests.databases import Ready, ready_in
+from tests.databases import Migrated, migrated_in
 from tests.factories import NOON, TODAY, UserFactory
 
 # A push is judged by the same cases every time, whoever runs it; looking for new ones is a night's work.
@@ -57,22 +57,22 @@ def between_workers(request: pytest.FixtureRequest, tmp_path_factory: pytest.Tem
 
 
 @pytest.fixture(scope="session")
-def ready(between_workers: Path, django_db_blocker: Any) -> Ready:
+def migrated(between_workers: Path, django_db_blocker: Any) -> Migrated:
     """Migrated databases to copy."""
-    return ready_in(between_workers, django_db_blocker)
+    return migrated_in(between_workers, django_db_blocker)
 
 
 @pytest.fixture(scope="session")
-def copied(ready: Ready) -> Iterator[None]:
+def copied(migrated: Migrated) -> Iterator[None]:
     """Makes the tests' own database, which comes next, a copy; `migrate` then finds everything done."""
     if connection.vendor == "postgresql":
-        connection.settings_dict["TEST"]["TEMPLATE"] = ready.template
+        connection.settings_dict["TEST"]["TEMPLATE"] = migrated.template
         yield
         return
     # In memory it is there for as long as anybody is connected.
     name = connection.creation._get_test_db_name()  # type: ignore[attr-defined]
     with contextlib.closing(sqlite3.connect(name, uri=True)) as memory:
-        with contextlib.closing(sqlite3.connect(ready.file)) as file:
+        with contextlib.closing(sqlite3.connect(migrated.file)) as file:
             file.backup(memory)
         yield
 

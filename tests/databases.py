@@ -21,7 +21,7 @@ Settings = dict[str, Any]
 
 
 @dataclass(frozen=True)
-class Ready:
+class Migrated:
     """Databases as one is after `migrate`, made once for all tests of a run, which copy them: migrating takes seconds.
 
     `file` is a file of SQLite; `template` the name of a database of the tests' PostgreSQL, "" where they run on SQLite.
@@ -46,28 +46,28 @@ def made_once(path: Path, make: Callable[[Path], None]) -> Path:
     return path
 
 
-def ready_in(folder: Path, blocker: Any) -> Ready:
+def migrated_in(folder: Path, blocker: Any) -> Migrated:
     """The databases to copy, made in a folder that all who run tests together share."""
 
-    def migrated(settings: Settings) -> None:
+    def migrate_at(settings: Settings) -> None:
         with instead(settings, blocker):
             call_command("migrate", verbosity=0)
 
     def file(path: Path) -> None:
         path.mkdir()
-        migrated(settings_of("", path))
+        migrate_at(settings_of("", path))
 
     def template(path: Path) -> None:
         # It goes with the server: nobody knows who is the last to copy it.
         name = f"migrated_{uuid.uuid4().hex}"
         on_the_server(f"CREATE DATABASE {name}")
-        migrated(settings_of(address_of(name), folder))
+        migrate_at(settings_of(address_of(name), folder))
         path.write_text(name)
 
     found = made_once(folder / "migrated", file) / SQLITE_FILE
     if not os.environ.get("DATABASE_URL"):
-        return Ready(found, "")
-    return Ready(found, made_once(folder / "template", template).read_text())
+        return Migrated(found, "")
+    return Migrated(found, made_once(folder / "template", template).read_text())
 
 
 def address_of(name: str) -> str:
@@ -126,10 +126,10 @@ def instead(settings: Settings, blocker: Any) -> Iterator[BaseDatabaseWrapper]:
 
 
 @contextlib.contextmanager
-def fresh_database(folder: Path, ready: Ready, blocker: Any) -> Iterator[dict[str, str]]:
+def fresh_database(folder: Path, migrated: Migrated, blocker: Any) -> Iterator[dict[str, str]]:
     """An up-to-date database that every thread works on; what another program needs in its environment to do so."""
-    with fresh_address(ready.template) as address:
+    with fresh_address(migrated.template) as address:
         if not address:
-            ready.copied_to(folder)
+            migrated.copied_to(folder)
         with instead(settings_of(address, folder), blocker):
             yield {"GARLANDRY_DATA": str(folder), "DATABASE_URL": address}

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from email.message import Message
 from pathlib import Path
 
-from tests.databases import Ready
+from tests.databases import Migrated
 
 ROOT = Path(__file__).resolve().parent.parent
 PASSWORD = "three paper boats sail"
@@ -121,17 +121,17 @@ def free_port() -> int:
 
 
 @contextlib.contextmanager
-def running(folder: Path, ready: Ready | None = None, **environment: str) -> Iterator[Server]:
+def running(folder: Path, migrated: Migrated | None = None, **environment: str) -> Iterator[Server]:
     """A server with its data in `folder`, from when it answers until the end of the block.
 
-    It makes its database itself, or finds a copy of the one that is `ready`.
+    It makes its database itself, or finds a copy of the one that is `migrated`.
     """
     port = free_port()
     ours = {"GARLANDRY_DATA": str(folder / "data"), "GARLANDRY_HTTPS": "0", "GARLANDRY_DEBUG": "0"}
     ours |= {"DATABASE_URL": ""} | environment
-    if ready is not None:
+    if migrated is not None:
         (folder / "data").mkdir(mode=0o700)
-        ready.copied_to(folder / "data")
+        migrated.copied_to(folder / "data")
     said = folder / "said.txt"
     with said.open("w") as output:
         process = subprocess.Popen(

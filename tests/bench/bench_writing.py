@@ -29,9 +29,9 @@ CLIENTS, ITEMS, CONFIRMS = 16, 20, 12
 
 
 @pytest.fixture(scope="module")
-def shelf(tmp_path_factory, ready, django_db_blocker):
+def shelf(tmp_path_factory, migrated, django_db_blocker):
     """Twenty items and somebody, in a database of their own that keeps what is written."""
-    with fresh_database(tmp_path_factory.mktemp("writing"), ready, django_db_blocker):
+    with fresh_database(tmp_path_factory.mktemp("writing"), migrated, django_db_blocker):
         yield UserFactory(), [ItemFactory(colour=ColourFactory()) for _ in range(ITEMS)]
 
 

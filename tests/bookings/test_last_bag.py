@@ -71,8 +71,8 @@ def say_yes(server: Server, token: str, start: threading.Barrier, answers: dict[
     answers[token] = [client.ask(f"/q/{token}/accept/", typed) for _ in range(2)]
 
 
-def test_thirty_two_yeses_to_the_last_bag_are_all_kept_and_what_is_missing_is_said(tmp_path, ready):
-    with running(tmp_path, ready) as server:
+def test_thirty_two_yeses_to_the_last_bag_are_all_kept_and_what_is_missing_is_said(tmp_path, migrated):
+    with running(tmp_path, migrated) as server:
         server.visitor().set_up()
         tokens: list[str] = in_the_studio(server, MAKE)
         start, answers = threading.Barrier(CLIENTS), dict[str, list[Answer]]()

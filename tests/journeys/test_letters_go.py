@@ -12,7 +12,7 @@ from bookings.letters import FIELDS, PURPOSES, fill
 from studio.models import OutgoingMail, Studio
 from studio.outbox import links
 from studio.outbox.queue import html_of
-from tests.databases import Ready
+from tests.databases import Migrated
 from tests.live import running
 from tests.mailbox import Mailbox, mail_server
 
@@ -24,11 +24,11 @@ def wait_for(box: Mailbox, count: int) -> None:
         time.sleep(0.1)
 
 
-def test_a_letter_goes_from_a_running_server_without_anybody_waiting(tmp_path: Path, ready: Ready):
+def test_a_letter_goes_from_a_running_server_without_anybody_waiting(tmp_path: Path, migrated: Migrated):
     with mail_server() as box:
         smtp = {"HOST": "127.0.0.1", "PORT": str(box.port), "TLS": "none", "FROM": "studio@ternandtide.example"}
         environment = {f"GARLANDRY_SMTP_{name}": value for name, value in smtp.items()}
-        with running(tmp_path, ready, **environment) as server:
+        with running(tmp_path, migrated, **environment) as server:
             mara = server.visitor()
             mara.set_up()
             asked = {"name": "Ines Vale", "email": "ines@example.org", "wants": "a garland"}

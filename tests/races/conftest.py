@@ -9,7 +9,7 @@ from django.db import connections
 
 from stock.models import Item
 from studio.models import User
-from tests.databases import Ready, fresh_database
+from tests.databases import Migrated, fresh_database
 from tests.factories import ItemFactory, UserFactory
 from tests.races.schedules import Stage
 
@@ -20,10 +20,12 @@ OFTEN = 200
 
 
 @pytest.fixture(scope="module")
-def shared(tmp_path_factory: pytest.TempPathFactory, ready: Ready, django_db_blocker: Any) -> Iterator[dict[str, str]]:
+def shared(
+    tmp_path_factory: pytest.TempPathFactory, migrated: Migrated, django_db_blocker: Any
+) -> Iterator[dict[str, str]]:
     """The database of a module's tests; each test makes what it looks at."""
     folder = tmp_path_factory.mktemp("races")
-    with fresh_database(folder, ready, django_db_blocker) as environment:
+    with fresh_database(folder, migrated, django_db_blocker) as environment:
         yield environment
 
 

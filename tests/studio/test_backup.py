@@ -28,7 +28,7 @@ from studio.archive import read_archive
 from studio.backup import BackupRefused, make_backup
 from studio.management.commands import backup as command
 from studio.table_sums import table_sums
-from tests.databases import Ready, instead, settings_of
+from tests.databases import Migrated, instead, settings_of
 from tests.factories import NOON, MovementFactory, UserFactory
 
 pytestmark = pytest.mark.sqlite
@@ -36,10 +36,10 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture(scope="module")
-def filled(tmp_path_factory: pytest.TempPathFactory, ready: Ready, django_db_blocker: Any) -> Path:
+def filled(tmp_path_factory: pytest.TempPathFactory, migrated: Migrated, django_db_blocker: Any) -> Path:
     """A small studio in a file."""
     folder = tmp_path_factory.mktemp("filled")
-    ready.copied_to(folder)
+    migrated.copied_to(folder)
     with instead(settings_of("", folder), django_db_blocker):
         MovementFactory(quantity=128, item__keep_back=5)
     return folder / "garlandry.sqlite3"

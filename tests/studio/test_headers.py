@@ -140,8 +140,8 @@ def ran(tmp_path: Path, *command: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-def test_over_https_cookies_are_bound_to_the_host_and_plain_http_is_left(tmp_path, ready):
-    ready.copied_to(tmp_path)
+def test_over_https_cookies_are_bound_to_the_host_and_plain_http_is_left(tmp_path, migrated):
+    migrated.copied_to(tmp_path)
     answer = ran(tmp_path, "-c", ASK)
     assert answer.returncode == 0, answer.stderr
     *cookies, redirected, strict = answer.stdout.strip().splitlines()

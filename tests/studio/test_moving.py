@@ -17,7 +17,7 @@ from stock import actions
 from stock.models import Item, Movement
 from studio import moving
 from studio.models import Studio, User
-from tests.databases import Ready, fresh_address, instead, settings_of
+from tests.databases import Migrated, fresh_address, instead, settings_of
 from tests.factories import (
     NOON,
     ItemFactory,
@@ -33,10 +33,10 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
-def file(tmp_path: Path, ready: Ready, django_db_blocker: Any) -> Path:
+def file(tmp_path: Path, migrated: Migrated, django_db_blocker: Any) -> Path:
     """A small studio in a file, with one of everything that is kept in a way of its own."""
     settings = settings_of("", tmp_path)
-    ready.copied_to(tmp_path)
+    migrated.copied_to(tmp_path)
     with instead(settings, django_db_blocker):
         Studio.objects.create(pk=1, name="Tern & Tide — 气球 🎈")
         Rates.objects.update_or_create(pk=1, defaults={"tax_percent": Decimal("8.25")})
@@ -57,10 +57,10 @@ def empty(tmp_path: Path, django_db_blocker: Any) -> Iterator[None]:
 
 
 @pytest.fixture
-def prepared(tmp_path: Path, ready: Ready, django_db_blocker: Any) -> Iterator[None]:
+def prepared(tmp_path: Path, migrated: Migrated, django_db_blocker: Any) -> Iterator[None]:
     """Everything works on a PostgreSQL that was migrated and never used."""
     with (
-        fresh_address(ready.template) as address,
+        fresh_address(migrated.template) as address,
         instead(settings_of(address, tmp_path), django_db_blocker),
     ):
         yield

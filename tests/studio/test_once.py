@@ -83,8 +83,8 @@ def test_every_form_shown_has_a_key_of_its_own(owner_client):
     assert len({uuid.UUID(key) for key in keys}) == 2
 
 
-def test_sixteen_of_the_same_form_at_once_make_exactly_one_row(tmp_path, ready):
-    with running(tmp_path, ready) as server:
+def test_sixteen_of_the_same_form_at_once_make_exactly_one_row(tmp_path, migrated):
+    with running(tmp_path, migrated) as server:
         owner = server.visitor()
         owner.set_up()
         form = owner.fill_in(

@@ -33,7 +33,7 @@ from studio.management.commands import restore as command
 from studio.models import User
 from studio.restoring import RestoreRefused, restore
 from studio.table_sums import table_sums
-from tests.databases import Ready, fresh_address, instead, settings_of
+from tests.databases import Migrated, fresh_address, instead, settings_of
 from tests.factories import NOON, MovementFactory, QuoteFactory, UserFactory
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -42,10 +42,10 @@ RELEASED = ROOT / "tests" / "upgrading" / "2026-11-25.sql"
 
 
 @pytest.fixture(scope="module")
-def filled(tmp_path_factory: pytest.TempPathFactory, ready: Ready, django_db_blocker: Any) -> Path:
+def filled(tmp_path_factory: pytest.TempPathFactory, migrated: Migrated, django_db_blocker: Any) -> Path:
     """A small studio in a file."""
     folder = tmp_path_factory.mktemp("filled")
-    ready.copied_to(folder)
+    migrated.copied_to(folder)
     with instead(settings_of("", folder), django_db_blocker):
         MovementFactory(quantity=128)
         QuoteFactory(pdf=bytes(range(256)) * 8)
@@ -416,11 +416,11 @@ def test_a_refusal_is_the_commands_answer(backed_up, other):
 
 
 @pytest.fixture
-def on_postgresql(tmp_path, settings, ready, django_db_blocker) -> Iterator[Path]:
+def on_postgresql(tmp_path, settings, migrated, django_db_blocker) -> Iterator[Path]:
     """A small studio in a PostgreSQL, and its backup."""
     settings.DATA_DIR = tmp_path
     (tmp_path / "link.key").write_text("k" * 64)
-    with fresh_address(ready.template) as address, instead(settings_of(address, tmp_path), django_db_blocker):
+    with fresh_address(migrated.template) as address, instead(settings_of(address, tmp_path), django_db_blocker):
         MovementFactory(quantity=128)
         QuoteFactory(pdf=bytes(range(256)))
         yield make_backup(tmp_path / "kept", keep=3, at=NOON).path

@@ -56,8 +56,8 @@ print(json.dumps(found))
 
 
 @pytest.mark.parametrize("where", ["request", "command", "thread"])
-def test_a_commit_survives_a_power_cut_and_a_writer_takes_its_place_in_the_queue(tmp_path, ready, where):
-    ready.copied_to(tmp_path)
+def test_a_commit_survives_a_power_cut_and_a_writer_takes_its_place_in_the_queue(tmp_path, migrated, where):
+    migrated.copied_to(tmp_path)
     ours = {"DJANGO_SETTINGS_MODULE": "studio.settings", "GARLANDRY_DATA": str(tmp_path), "GARLANDRY_HTTPS": "0"}
     ours["DATABASE_URL"] = ""
     answer = subprocess.run(

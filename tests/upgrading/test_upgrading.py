@@ -17,7 +17,7 @@ from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
 from studio.settings import SQLITE_FILE
-from tests.databases import Ready, fresh_address, fresh_database, instead, settings_of
+from tests.databases import Migrated, fresh_address, fresh_database, instead, settings_of
 
 pytestmark = pytest.mark.both
 RELEASED = sorted(Path(__file__).parent.glob("*.sql"))
@@ -122,9 +122,9 @@ def copy_rows(file: sqlite3.Connection, cursor: Any, table: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def up_to_date(tmp_path_factory: pytest.TempPathFactory, ready: Ready, django_db_blocker: Any) -> dict[str, Any]:
+def up_to_date(tmp_path_factory: pytest.TempPathFactory, migrated: Migrated, django_db_blocker: Any) -> dict[str, Any]:
     """What a database made today refuses."""
-    with fresh_database(tmp_path_factory.mktemp("new"), ready, django_db_blocker):
+    with fresh_database(tmp_path_factory.mktemp("new"), migrated, django_db_blocker):
         return kept_rules()
 
 
