@@ -7,6 +7,7 @@ from django.template.loader import render_to_string
 
 from bookings.models import Booking
 from bookings.queries import PullList
+from bookings.queries.allergies import allergies_of
 from bookings.queries.bringing import BringList
 from studio.models import Studio
 from studio.pdf import assets_in, pdf_from_html
@@ -20,6 +21,7 @@ def pull_list_pdf(pulled: PullList, along: BringList, booking: Booking, studio: 
     """The list as it stands, what is ticked ticked; the same bytes for the same list and moment."""
     name = f"Pull list of booking {booking.pk}"
     context = {"pulled": pulled, "along": along, "booking": booking, "studio": studio, "made_at": made_at}
+    context["allergies"] = allergies_of(booking)
     context["setting"] = "roomy" if len(pulled.lines) <= _ROOMY_UP_TO else "snug"
     size = "letter" if studio.measures == Studio.Measures.IMPERIAL else "A4"
     sheets = [(_STATIC / "css" / f"{sheet}.css").read_text(encoding="utf-8") for sheet in ("paper", "paper-list")]

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db.models import OuterRef, QuerySet, Subquery
 
-from bookings.models import Booking, Piece, Place
+from bookings.models import Booking, Client, Piece, Place
 from bookings.queries.estimates import estimate_of, to_make
 from bookings.queries.goes_in import NOWHERE
 from bookings.queries.known import Known, read_known
@@ -24,8 +24,54 @@ def with_latex_of_place(bookings: QuerySet[Booking]) -> QuerySet[Any]:
 
 
 @dataclass(frozen=True, slots=True)
+class Allergies:
+    """What must not be brought near a job's client, and near whoever else is at its place.
+
+    `words` are the client's, as they are written down; `at_the_place` says that somebody there is allergic to latex,
+    or that the venue refuses it.
+    """
+
+    words: str
+    of_client: bool
+    at_the_place: bool
+
+    @property
+    def no_latex(self) -> bool:
+        """Whether latex is for either of them to be kept away from."""
+        return self.of_client or self.at_the_place
+
+    @property
+    def is_any(self) -> bool:
+        """Whether there is anything to be said."""
+        return bool(self.words) or self.at_the_place
+
+    @property
+    def badge(self) -> str:
+        """In a list of jobs: what to look at first."""
+        return "latex allergy" if self.no_latex else "allergy" if self.words else ""
+
+
+def allergies_of(booking: Any) -> Allergies:
+    """What is known of a booking's client and of its place, together: the only place where the two are joined.
+
+    The place is asked for where the booking was not read `with_latex_of_place`.
+    """
+    if hasattr(booking, "place_latex"):
+        said = booking.place_latex
+    else:
+        said = Place.objects.filter(booking=booking).values_list("latex", flat=True).first()
+    client = allergies_of_client(booking.client)
+    return Allergies(client.words, client.of_client, said == Place.Latex.SOME)
+
+
+def allergies_of_client(client: Client) -> Allergies:
+    """What is known of a client, wherever they are."""
+    return Allergies(client.allergy_words, client.latex_allergy, at_the_place=False)
+
+
+@dataclass(frozen=True, slots=True)
 class LatexCheck:
-    """What of a job is latex, for a client who is allergic to it: its pieces by name, and what each takes."""
+    """What of a job is latex, where it should have none: its pieces by name, and what each takes."""
 
     pieces: tuple[tuple[str, str], ...]
 
@@ -38,10 +84,11 @@ class LatexCheck:
 def latex_check(
     booking: Booking, pieces: Sequence[Piece], currency: str, known: Known | None = None
 ) -> LatexCheck | None:
-    """Which of a booking's pieces take latex, in whichever option or extra they are offered; None for a client who is
-    not known to be allergic, or while nothing is offered. `known` is read where the caller has not."""
+    """Which of a booking's pieces take latex, in whichever option or extra they are offered; None where neither its
+    client nor its place is known to bear none, or while nothing is offered. `known` is read where the caller has not.
+    """
     offered = [piece for piece in pieces if piece.goes_in != NOWHERE]
-    if not booking.client.latex_allergy or not offered:
+    if not offered or not allergies_of(booking).no_latex:
         return None
     estimate = estimate_of([to_make(piece) for piece in offered], booking, currency, known := known or read_known())
     foils = _keys_of_foil(known.colours)

@@ -10,7 +10,7 @@ from django.db.models import QuerySet, prefetch_related_objects
 from bookings.lifecycle import may_be_quoted
 from bookings.models import Booking, HistoryEntry, Piece
 from bookings.queries.agreed import agreed_materials
-from bookings.queries.allergies import LatexCheck, latex_check
+from bookings.queries.allergies import Allergies, LatexCheck, allergies_of, latex_check, with_latex_of_place
 from bookings.queries.billing import MoneyCard, money_card
 from bookings.queries.day_words import when_words
 from bookings.queries.estimates import estimate_of, pieces_of, shortfalls, swaps_of, to_make
@@ -58,6 +58,7 @@ class JobPage:
     site: SiteCard | None = None
     latex: LatexCheck | None = None
     drifted: list[str] = field(default_factory=list)
+    allergies: Allergies | None = None
     behind: str = ""
     swapped: list[str] = field(default_factory=list)
     kit: list[BookedKit] = field(default_factory=list)
@@ -79,7 +80,7 @@ class JobPage:
 
 def for_its_page() -> QuerySet[Any]:
     """Bookings with everything that one statement can read of them for the page of one."""
-    return with_what_it_has(with_standing(Booking.objects.select_related("client", "wrap_up")))
+    return with_latex_of_place(with_what_it_has(with_standing(Booking.objects.select_related("client", "wrap_up"))))
 
 
 def booking_page(
@@ -87,6 +88,7 @@ def booking_page(
 ) -> JobPage:
     """The job on one page; without `shows_money` no amount is in it. `kept` are its pieces, where they are read."""
     page = JobPage(when=when_words(booking), can_quote=may_be_quoted(booking.stage), is_over=_is_over(booking))
+    page.allergies = allergies_of(booking)
     kept = pieces_of(booking) if kept is None else kept
     promised = promised_kit(booking.pk) if may_have(booking, "kit") else []
     swaps = swaps_of(booking)
@@ -95,7 +97,7 @@ def booking_page(
     if kept:
         made = made_pieces(kept, names)
         choice = shows_money and not why_not_offer(kept, names) and is_choice(kept, booking)
-        known = read_known(for_several=choice or booking.client.latex_allergy)
+        known = read_known(for_several=choice or page.allergies.no_latex)
         estimate = estimate_of([to_make(piece) for piece in made], booking, studio.currency, known, promised)
         if choice:
             page.offering = offering_of(booking, studio, known, kept=kept, promised=promised)

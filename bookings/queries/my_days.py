@@ -1,5 +1,6 @@
 """What one person has to do, day by day, as the plan has it. No amount is in it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta, tzinfo
 
@@ -31,6 +32,7 @@ class MyDays:
     problems: tuple[CannotGo, ...]
     off: tuple[DayOff, ...]
     has_hours: bool
+    allergies: Mapping[int, str]
 
 
 def my_days(user: User, *, today: date, studio: Studio, zone: tzinfo) -> MyDays:
@@ -54,6 +56,7 @@ def my_days(user: User, *, today: date, studio: Studio, zone: tzinfo) -> MyDays:
         problems=tuple(one for one in whole.cannot_go if one.person == user.pk and one.day <= last),
         off=tuple(days_off(person=user, today=today)),
         has_hours=any(person.week),
+        allergies=whole.allergies,
     )
 
 

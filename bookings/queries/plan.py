@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from bookings.diary import long_day, short_day
 from bookings.models import Booking, DayLimits
+from bookings.queries.allergies import allergies_of, with_latex_of_place
 from bookings.queries.estimates import isolated
 from bookings.queries.people import Hands, cannot_go_of, hands_for, live_between
 from bookings.queries.plan_days import PlanDay, days_of, hours_troubles, spread_over
@@ -52,7 +53,8 @@ class EarlyStart(NamedTuple):
 class Plan:
     """The weeks ahead. `nobody` says why hours are taken from the limits of a day, `cannot_go` who cannot go where.
 
-    `steps` are those of each job by its key, as its own page and its run sheet have them.
+    `steps` are those of each job by its key, as its own page and its run sheet have them; `allergies` what a list says
+    of those with any.
     """
 
     days: tuple[PlanDay, ...]
@@ -63,6 +65,7 @@ class Plan:
     preps: tuple[PlannedPrep, ...]
     steps: Mapping[int, tuple[RunStep, ...]]
     jobs: Mapping[int, Booking]
+    allergies: Mapping[int, str]
     hands: Hands
     nobody: str
     is_proven: bool
@@ -79,7 +82,9 @@ def plan(*, today: date, studio: Studio, zone: tzinfo, with_troubles: bool = Tru
     What would make fit what does not is looked for by solving again, many times; without `with_troubles` it is not.
     """
     last, limits = last_planned(today), DayLimits.objects.current()
-    live = list(with_hours_of_place(live_between(today, last, today=today)).order_by("event_on", "pk"))
+    live = list(
+        with_latex_of_place(with_hours_of_place(live_between(today, last, today=today))).order_by("event_on", "pk")
+    )
     jobs = [job for job in live if is_going_on(job, today=today, last=last)]
     hands = hands_for(live)
     made = made_jobs(jobs, currency=studio.currency)
@@ -106,6 +111,7 @@ def plan(*, today: date, studio: Studio, zone: tzinfo, with_troubles: bool = Tru
         preps=tuple(preps),
         steps=steps,
         jobs={job.pk: job for job in jobs},
+        allergies={job.pk: said for job in jobs if (said := allergies_of(job).badge)},
         hands=hands,
         nobody=nobody,
         is_proven=is_proven,

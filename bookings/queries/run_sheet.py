@@ -12,6 +12,7 @@ from django.utils.safestring import SafeString
 
 from bookings.cautions import cautions_for
 from bookings.models import Booking, Place
+from bookings.queries.allergies import Allergies, allergies_of, with_latex_of_place
 from bookings.queries.estimates import as_picture, describe, piece_drawing, worded
 from bookings.queries.job_plan import by_day, steps_of_job
 from bookings.queries.known import Known, may_have, read_known, with_what_it_has
@@ -95,6 +96,7 @@ class RunSheet:
 
     booking: Booking
     place: Place
+    allergies: Allergies
     stopped: str
     days: tuple[tuple[date, tuple[RunStep, ...]], ...]
     pieces: tuple[SheetPiece, ...]
@@ -165,6 +167,7 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
     return RunSheet(
         booking=booking,
         place=place,
+        allergies=allergies_of(booking),
         stopped=why_stopped(booking),
         days=tuple((day, tuple(of_day)) for day, of_day in by_day(steps)),
         pieces=tuple(_pieces(booking, made, place, known, studio.system)),
@@ -181,7 +184,7 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
 
 def for_its_sheet(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     """The bookings with their client and, in the same statement, whether there is any of what a sheet asks for."""
-    read = with_hours_of_place(bookings.select_related("client"))
+    read = with_latex_of_place(with_hours_of_place(bookings.select_related("client")))
     return with_what_it_has(read, "kit", "stock", "swaps", "acknowledgements", "ticks")
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from bookings.models import Acknowledgement, Booking, DayLimits, Piece, Place
+from bookings.queries.allergies import allergies_of
 from bookings.queries.estimates import estimate_of, pieces_of, to_make
 from bookings.queries.goes_in import made_pieces
 from bookings.queries.known import Known, may_have
@@ -165,7 +166,7 @@ def figures_of(
         sprinkler_gap=None if place.sprinkler_gap_mm is None else inches(place.sprinkler_gap_mm),
         exits=place.exits,  # type: ignore[arg-type]
         has_latex=any(_has_latex(one) for one in pieces.values()),
-        latex="some" if booking.client.latex_allergy else place.latex,  # type: ignore[arg-type]
+        latex="some" if allergies_of(booking).no_latex else place.latex,  # type: ignore[arg-type]
         helium=_helium(list(pieces.values()), place, rates),
         arrives=install.begins.time() if install is not None and install.begins is not None else None,
         access=(place.access_from, place.access_until),

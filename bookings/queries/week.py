@@ -8,6 +8,7 @@ from typing import Any
 from django.db.models import Count, F, Max, QuerySet
 
 from bookings.models import Booking, Quote
+from bookings.queries.allergies import allergies_of, with_latex_of_place
 from bookings.queries.quotes import light, opened_words
 
 DAYS_TO_LOAD = 3
@@ -22,6 +23,7 @@ class ComingUp:
     made: str
     short: int
     is_soon: bool = False
+    allergy: str = ""
 
     @property
     def short_words(self) -> str:
@@ -43,7 +45,7 @@ class Waiting:
 def coming_up(*, today: date, days: int, short: dict[int, int]) -> list[ComingUp]:
     """Booked jobs with an event or a prep day from today up to `days` on; `short` is booking key to what it lacks."""
     until = today + timedelta(days=days)
-    jobs: QuerySet[Any] = (
+    jobs: QuerySet[Any] = with_latex_of_place(
         Booking.objects.going_ahead()
         .filter(needed_on__lt=until)
         .exclude(event_on__lt=today)
@@ -57,7 +59,7 @@ def coming_up(*, today: date, days: int, short: dict[int, int]) -> list[ComingUp
         job, *more = rows
         made = ", ".join(row.piece_name for row in (job, *more) if row.piece_name is not None)
         is_soon = job.prep_day is not None and job.prep_day - today <= timedelta(days=DAYS_TO_LOAD)
-        found.append(ComingUp(job, made, short.get(job.pk, 0), is_soon=is_soon))
+        found.append(ComingUp(job, made, short.get(job.pk, 0), is_soon=is_soon, allergy=allergies_of(job).badge))
     return found
 
 

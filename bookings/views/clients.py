@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from bookings import actions
 from bookings.forms.clients import ClientForm, ConsentForm, WhoForm
 from bookings.models import Client, ClientMerge
+from bookings.queries.allergies import allergies_of_client
 from bookings.queries.client_card import client_page, everything_of
 from bookings.queries.clients import WHICH, clients_list, known_again, rows_of, written_down_twice
 from studio.access import StudioRequest, owner_and_crew, owner_only
@@ -55,7 +56,8 @@ def client(request: StudioRequest, client_id: int) -> HttpResponse:
         return redirect("bookings:client-page", merge.kept_id)
     today = timezone.localdate()
     page = client_page(found, today=today, shows_money=request.user.is_owner)
-    return render(request, "clients/client.html", {"client": found, "page": page, "form": ConsentForm(today=today)})
+    context = {"client": found, "page": page, "form": ConsentForm(today=today), "allergies": allergies_of_client(found)}
+    return render(request, "clients/client.html", context)
 
 
 @owner_only
@@ -122,7 +124,8 @@ def consent(request: StudioRequest, client_id: int) -> HttpResponse:
         except actions.ClientIsGone as refusal:
             form.add_error(None, str(refusal))
     page = client_page(found, today=today, shows_money=True)
-    return render(request, "clients/client.html", {"client": found, "page": page, "form": form}, status=422)
+    context = {"client": found, "page": page, "form": form, "allergies": allergies_of_client(found)}
+    return render(request, "clients/client.html", context, status=422)
 
 
 @owner_and_crew

@@ -12,6 +12,7 @@ from bookings.actions.prep_day import PrepDayRefused, move_prep_day
 from bookings.diary import short_day
 from bookings.forms.dates import PrepDayForm
 from bookings.models import Booking
+from bookings.queries.allergies import allergies_of, with_latex_of_place
 from bookings.queries.job_plan import job_plan
 from bookings.queries.plan import WEEKS
 from bookings.queries.plan import plan as plan_of
@@ -34,10 +35,10 @@ def plan(request: StudioRequest) -> HttpResponse:
 @vary_on_headers("HX-Request")
 def of_job(request: StudioRequest, booking_id: int) -> HttpResponse:
     """One job planned backwards from when it must be ready: never a price. The job's own page asks for its steps."""
-    booking = get_object_or_404(Booking.objects.select_related("client"), pk=booking_id)
+    booking: Booking = get_object_or_404(with_latex_of_place(Booking.objects.select_related("client")), pk=booking_id)
     found = job_plan(booking, today=timezone.localdate(), studio=request.studio, zone=request.studio.zone)
     page = "bookings/_job_steps.html" if request.headers.get("HX-Request") else "bookings/job_plan.html"
-    return render(request, page, {"booking": booking, "plan": found})
+    return render(request, page, {"booking": booking, "plan": found, "allergies": allergies_of(booking)})
 
 
 @owner_only

@@ -16,7 +16,7 @@ from bookings.actions.bringing import load_ticked_kit
 from bookings.forms import TickForm
 from bookings.models import Booking
 from bookings.paperwork import pull_list_pdf
-from bookings.queries.allergies import with_latex_of_place
+from bookings.queries.allergies import allergies_of, with_latex_of_place
 from bookings.queries.bringing import bring_list
 from stock.actions import KitRefusal, StockRefusal
 from studio.access import StudioRequest, owner_and_crew
@@ -136,7 +136,8 @@ def _address(booking: Booking) -> str:
 
 
 def _context(booking: Booking) -> dict[str, Any]:
-    return {"booking": booking, "pulled": queries.pull_list(booking), "along": bring_list(booking)}
+    pulled, along = queries.pull_list(booking), bring_list(booking)
+    return {"booking": booking, "pulled": pulled, "along": along, "allergies": allergies_of(booking)}
 
 
 def _refused(request: StudioRequest, booking: Booking, refusal: str) -> HttpResponse:

@@ -11,6 +11,7 @@ from bookings.actions.site import edition_on_site, keep_strike
 from bookings.forms.site import StrikeForm
 from bookings.models import Booking
 from bookings.paperwork.run_sheet import run_sheet_pdf
+from bookings.queries.allergies import allergies_of
 from bookings.queries.run_sheet import RunSheet, for_its_sheet, strike_page
 from bookings.queries.run_sheet import run_sheet as sheet_of
 from studio.access import StudioRequest, owner_and_crew
@@ -60,7 +61,7 @@ def strike(request: StudioRequest, booking_id: int) -> HttpResponse:
         except StaleForm as stale:
             form.add_error(None, str(stale))
     seen = seen_by(request, form, edition_on_site(sheet.strike.strike))
-    context = {"booking": booking, "sheet": sheet, "form": form, "seen": seen}
+    context = {"booking": booking, "sheet": sheet, "form": form, "seen": seen, "allergies": allergies_of(booking)}
     return render(request, "bookings/strike.html", context, status=MENDABLE if form.errors else 200)
 
 

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from bookings.actions.site import AcknowledgeRefused, acknowledge, edition_on_site, keep_place
 from bookings.forms.site import AcknowledgeForm, PlaceForm
 from bookings.models import Booking, Place
+from bookings.queries.allergies import allergies_of
 from bookings.queries.known import read_known
 from bookings.queries.run_sheet import for_its_sheet
 from bookings.queries.site import CheckRow, made_job, points_of, site_rows
@@ -115,6 +116,7 @@ def _page(
     lost = form if form is not None and all(row.check.key != sent for row in rows) else None
     left = sum(1 for row in rows if not row.is_clear)
     context = {"booking": booking, "shown": shown, "left": left, "lost": lost, "defers": DEFERS}
+    context |= {"allergies": allergies_of(booking)}
     return render(request, "bookings/site_check.html", context, status=status)
 
 

@@ -6,7 +6,7 @@ from django.db import DatabaseError, IntegrityError, transaction
 from bookings import actions
 from bookings.actions.clients import with_keys
 from bookings.models import Booking, Client, ClientMerge, ConsentEntry, Entry, Invoice, Payment
-from bookings.queries.allergies import latex_check
+from bookings.queries.allergies import latex_check, with_latex_of_place
 from bookings.queries.client_card import consents_of
 from bookings.queries.clients import clients_list, digest_of_clients, known_again, written_down_twice
 from bookings.queries.money import credit_of
@@ -340,7 +340,7 @@ def test_a_piece_that_is_not_offered_is_not_checked(studio, priced):
 
 
 def test_without_a_latex_allergy_nothing_is_checked(studio, priced, django_assert_num_queries):
-    booking = Booking.objects.select_related("client").get(pk=priced.pk)
+    booking = with_latex_of_place(Booking.objects.select_related("client")).get(pk=priced.pk)
     pieces = list(booking.pieces.all())
     with django_assert_num_queries(0):
         assert latex_check(booking, pieces, "USD") is None
