@@ -70,9 +70,9 @@ class Setting:
         return f"{used:.1f}".removesuffix(".0").replace("-0", "0" if round(used, 1) == 0 else "-0")
 
     def _words(self, value: float) -> str:
-        if self.is_chance:
-            return f"{100 * value:.1f} %".replace(".0 %", " %")
-        return share_words(value, self.unit)
+        said = f"{100 * value:.1f} %".replace(".0 %", " %") if self.is_chance else share_words(value, self.unit)
+        # A figure and its sign stay on one line of a telephone.
+        return said.replace(" %", "\N{NO-BREAK SPACE}%")
 
 
 @dataclass(frozen=True, slots=True)

@@ -331,4 +331,4 @@ def test_settings_jobs_have_not_taught_stand_as_they_began(db):
     assert [one.title for one in hours.settings] == ["Inflate and assemble", "On the way", "Set up and hang", "Strike"]
     assert {one.used_words for one in hours.settings} == {"as your rates say"}
     assert balloons.settings == ()
-    assert [one.learned_words for one in pops.settings] == ["3 %", "3 %", "8 %", "8 %"]
+    assert [one.learned_words for one in pops.settings] == ["3\u00a0%", "3\u00a0%", "8\u00a0%", "8\u00a0%"]
