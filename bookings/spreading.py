@@ -18,6 +18,9 @@ QUARTER = 15
 
 MOST_SECONDS = 5.0
 
+MOST_DAYS = 3
+"""On how many days more hours are one change: beyond it the work is too much altogether."""
+
 
 @dataclass(frozen=True, slots=True)
 class Prep:
@@ -168,14 +171,15 @@ def _before(preps: Sequence[Prep], n: int) -> list[int]:
 class Cure:
     """One thing that would make all prep fit.
 
-    With `day` it is so many more person-`minutes` on it; with `job` and `begin` that job begun on that day; with `job`
-    alone that job given up.
+    With `day` it is so many more person-`minutes` on it, and as many as `also` says on other days; with `job` and
+    `begin` that job begun on that day; with `job` alone that job given up.
     """
 
     day: date | None = None
     minutes: int = 0
     job: int | None = None
     begin: date | None = None
+    also: tuple[tuple[date, int], ...] = ()
 
 
 def cures(
@@ -188,9 +192,9 @@ def cures(
 ) -> list[Cure]:
     """What would each alone leave nothing over, found by solving again; the least change of each sort.
 
-    More minutes on one day (the day that needs fewest, the latest of those), a job begun earlier than planned but not
-    before its place in `earliest` allows, and the smallest job given up, with what is only done for it. What is not
-    found within `seconds` is left out.
+    More minutes on one day (the day that needs fewest, the latest of those), or on two or three where no one is enough;
+    a job begun earlier than planned but not before its place in `earliest` allows; and the smallest job given up, with
+    what is only done for it. What is not found within `seconds` is left out.
     """
     if not found.left_over:
         return []
@@ -210,7 +214,7 @@ def fits(preps: Sequence[Prep], days: Mapping[date, Day], *, seconds: float = MO
 
 
 def _more_hours(preps: Sequence[Prep], days: Mapping[date, Day], until: float) -> list[Cure]:
-    """All days are given more at will, of which one day at the most may be used: so one solution is for all of them."""
+    """All days are given more at will, of which as few as can be are used: so one solution is for all of them."""
     every = {day: days.get(day, Day()) for day in sorted({day for prep in preps for day in prep.days})}
     most = sum(prep.quarters for prep in preps)
     wide = {day: replace(there, minutes=there.minutes + most * QUARTER) for day, there in every.items()}
@@ -226,13 +230,15 @@ def _more_hours(preps: Sequence[Prep], days: Mapping[date, Day], until: float) -
         row: list[tuple[int, float]] = [(column, 1) for (_, at), column in parts.items() if at == day]
         row += [(more[day], -1), (used[day], -1 if spare[day] else 0)]
         program.rows.append((row, float("-inf"), there.minutes // QUARTER + there.overtime // QUARTER))
-    program.limit(dict.fromkeys(used.values(), 1), 1)
+    many = dict.fromkeys(used.values(), 1)
+    program.limit(many, MOST_DAYS)
     minutes = {more[day]: QUARTER for day in every} | {used[day]: spare[day] for day in every if spare[day]}
     earlier = {used[day]: (max(every) - day).days for day in every if day != max(every)}
-    values = _least_of(program, (minutes, earlier), until)
+    values = _least_of(program, (many, minutes, earlier), until)
     if values is None:
         return []
-    return [Cure(day=day, minutes=values[more[day]] * QUARTER + spare[day]) for day in every if values[used[day]]]
+    first, *also = [(day, values[more[day]] * QUARTER + spare[day]) for day in every if values[used[day]]]
+    return [Cure(day=first[0], minutes=first[1], also=tuple(also))]
 
 
 def _given_up(preps: Sequence[Prep], days: Mapping[date, Day], until: float) -> list[Cure]:

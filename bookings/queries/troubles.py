@@ -58,7 +58,7 @@ def hours_trouble(
     would = [_cure_words(cure, group) for cure in cures(preps, room, found, earliest=earliest, seconds=seconds)]
     jobs = {group[n].booking.pk: group[n].job for n in found.left_over}
     would += filter(None, (_later_and_it_fits(job, group, today, room_with, until) for job in jobs.values()))
-    otherwise = "No single change makes it fit: it takes hours on more than one day, or fewer jobs."
+    otherwise = "No single change makes it fit: it takes hours on many days, or fewer jobs."
     if time.monotonic() >= until:
         otherwise = "No single change was found in the time there was to look. More hours or fewer jobs help."
     return Trouble(sentence, tuple(job.booking for job in jobs.values()), tuple(would), otherwise)
@@ -66,7 +66,9 @@ def hours_trouble(
 
 def _cure_words(cure: Cure, group: Sequence[PlannedPrep]) -> str:
     if cure.day is not None:
-        return f"It fits with {clock(cure.minutes)} more on {long_day(cure.day)}: somebody else, or a longer day."
+        given = [f"{clock(minutes)} more on {long_day(day)}" for day, minutes in ((cure.day, cure.minutes), *cure.also)]
+        what = f"{', '.join(given[:-1])} and {given[-1]}" if cure.also else given[0]
+        return f"It fits with {what}: somebody else, or {'longer days' if cure.also else 'a longer day'}."
     assert cure.job is not None
     one = group[cure.job]
     name = isolated(one.prep.name)

@@ -280,6 +280,19 @@ def test_where_work_waits_a_few_minutes_more_may_be_enough():
     assert cures(preps, hours, spread(preps, hours), earliest={})[0] == Cure(day=MONDAY, minutes=15)
 
 
+def test_where_no_one_day_is_enough_two_are_named():
+    preps, hours = [prep(120, last=MONDAY), prep(90, first=WEDNESDAY, booking=2)], week(60, 480, 60)
+    assert cures(preps, hours, spread(preps, hours), earliest={}) == [
+        Cure(day=MONDAY, minutes=60, also=((WEDNESDAY, 30),))
+    ]
+
+
+def test_four_days_of_too_much_are_no_one_change():
+    alone = [MONDAY + dt.timedelta(days=n) for n in range(4)]
+    preps, hours = [prep(60, first=day, last=day, booking=n) for n, day in enumerate(alone)], week(0, 0, 0, 0)
+    assert cures(preps, hours, spread(preps, hours), earliest={}) == []
+
+
 def test_a_day_of_odd_minutes_is_rounded_up_first():
     """Fifty minutes are three quarters of an hour; ten more are the fourth that is missing."""
     preps, hours = [prep(60, first=WEDNESDAY)], week(0, 0, 50)
@@ -292,7 +305,7 @@ def test_no_day_needs_fewer_minutes_than_are_said(preps, three):
     """Tried one by one: no day, given a quarter of an hour less than the best, leaves nothing over."""
     hours = dict(zip((MONDAY, TUESDAY, WEDNESDAY), three, strict=True))
     found = spread(preps, hours)
-    said = [cure for cure in cures(preps, hours, found, earliest={}) if cure.day is not None]
+    said = [cure for cure in cures(preps, hours, found, earliest={}) if cure.day is not None and not cure.also]
     most = said[0].minutes - QUARTER if said else sum(job.quarters for job in preps) * QUARTER
     for day in hours if found.left_over else ():
         then = {**hours, day: Day(hours[day].minutes + most, hours[day].overtime)}
@@ -327,7 +340,8 @@ def test_every_cure_does_make_it_fit(preps, three):
     for cure in cures(preps, hours, spread(preps, hours), earliest=earliest):
         changed, then = list(preps), dict(hours)
         if cure.day is not None:
-            then[cure.day] = Day(hours[cure.day].minutes + cure.minutes, hours[cure.day].overtime)
+            for day, minutes in ((cure.day, cure.minutes), *cure.also):
+                then[day] = Day(hours[day].minutes + minutes, hours[day].overtime)
         elif cure.job is not None and cure.begin is not None:
             changed[cure.job] = replace(preps[cure.job], first=cure.begin)
         elif cure.job is not None:
