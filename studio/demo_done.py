@@ -15,7 +15,7 @@ from stock.models import Colour, Item
 from studio.models import Studio, User
 
 _FOOT, _WIDTH = Decimal("304.8"), Decimal("25.4") * 20
-POPPED = {5: 1, 11: 2}
+POPPED = {11: 1}
 """Nominal size in inches to how many popped of each colour: invented, as every figure of the demo."""
 
 
