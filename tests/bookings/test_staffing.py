@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bookings.diary import Work
-from bookings.staffing import Person, Turn, cannot_go
+from bookings.staffing import Person, Turn, cannot_go, names_of, who_goes, who_prepares
 from bookings.timetable import moment
 
 SATURDAY = dt.date(2026, 6, 20)
@@ -123,3 +123,41 @@ def test_a_week_is_read_in_words():
 def test_a_week_that_cannot_be_is_refused(week):
     with pytest.raises(ValueError, match="got"):
         jan(week=week)
+
+
+MO = Person(1, "Mo", (480,) * 7)
+OFF = Person(3, "Pia", (480,) * 7, ((SATURDAY, SATURDAY),))
+NO_HOURS = Person(4, "Kim")
+
+
+@pytest.mark.parametrize(
+    ("on_job", "everybody", "who"),
+    [
+        pytest.param([jan()], [MO, jan()], ["Jan"], id="whoever is on the job and works"),
+        pytest.param([OFF], [MO, OFF], ["Mo"], id="whoever works where those on the job are off"),
+        pytest.param([], [MO, jan()], ["Mo", "Jan"], id="all who work where nobody is on it"),
+        pytest.param([OFF], [OFF], [], id="nobody where everybody is off"),
+        pytest.param([NO_HOURS], [NO_HOURS], ["Kim"], id="those on it where no hours are written down"),
+    ],
+)
+def test_prep_is_for_those_on_the_job_who_work_that_day_or_else_for_whoever_works(on_job, everybody, who):
+    assert [person.name for person in who_prepares(SATURDAY, on_job, everybody)] == who
+
+
+@pytest.mark.parametrize(
+    ("people", "wanted", "words"),
+    [
+        pytest.param([MO, jan()], 2, "Mo and Jan", id="as many as are wanted"),
+        pytest.param([MO], 3, "Mo and 2 more", id="too few"),
+        pytest.param([MO, jan(), OFF], 1, "Mo, Jan and Pia", id="more than are wanted"),
+        pytest.param([], 1, "1 person, nobody is named yet", id="nobody"),
+        pytest.param([], 2, "2 people, nobody is named yet", id="nobody of two"),
+    ],
+)
+def test_who_goes_is_said_with_how_many_are_lacking(people, wanted, words):
+    assert who_goes(people, wanted) == words
+
+
+def test_one_of_several_may_do_it():
+    assert names_of([MO, jan()], "or") == "Mo or Jan"
+    assert names_of([], "or") == ""

@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from estimating.hours import HourRates, Step, hours, job_hours, work
+from estimating.hours import LARGEST_CREW, HourRates, Step, hours, job_hours, with_crew, work
 from estimating.layout import Balloon, Layout
 from estimating.lines import Task
 from estimating.materials import MaterialRules, materials
@@ -121,3 +121,18 @@ def test_latex_and_foil_of_one_piece_each_take_their_own_time():
         layout.width,
     ).in_foil({"gold": "round"})
     assert work(made, mixed, rates=RATES)[0].why == "100 balloons, 2600 seconds in all"
+
+
+@pytest.mark.parametrize("crew", [1, 2, 5, LARGEST_CREW])
+def test_the_same_job_with_another_crew_is_as_if_it_had_been_reckoned_with_it(crew):
+    one = job_hours([work(*a_piece(), rates=RATES)], rates=RATES, travel_minutes=50)
+    assert with_crew(one, crew, crew_exponent=RATES.crew_exponent) == job_hours(
+        [work(*a_piece(), rates=RATES)], rates=RATES, travel_minutes=50, crew=crew
+    )
+
+
+@pytest.mark.parametrize("crew", [0, LARGEST_CREW + 1])
+def test_no_crew_and_too_large_a_one_are_refused(crew):
+    one = job_hours([work(*a_piece(), rates=RATES)], rates=RATES)
+    with pytest.raises(SpecErrors, match="crew"):
+        with_crew(one, crew, crew_exponent=RATES.crew_exponent)
