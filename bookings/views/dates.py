@@ -23,6 +23,8 @@ from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
 from studio.models import Studio
 from studio.once import answer_once
 
+MOST_SEEN = 30
+"""Clashes that are put aside at once: no page shows as many."""
 _BACK = "../"
 """From hold/ back to the quote. Relative, so that the answer kept with the form holds no token."""
 
@@ -85,18 +87,20 @@ def let_go(request: StudioRequest, booking_id: int) -> HttpResponse:
 @owner_only
 @require_POST
 def clash_seen(request: StudioRequest) -> HttpResponse:
-    """The owner has seen what a day cannot take; it stays in the calendar and on the jobs, and is told no more."""
-    today = timezone.localdate()
-    day = day_of(request.POST.get("day", ""), otherwise=today)
-    stamp, named = request.POST.get("stamp", ""), request.POST.get("booking", "")
+    """The owner has seen what days cannot take; it stays in the calendar and on the jobs, and is told no more."""
+    today, zone = timezone.localdate(), request.studio.zone
+    sent = [one.partition(" ") for one in request.POST.getlist("clash")[:MOST_SEEN]]
+    days, stamps = {day_of(day, otherwise=today) for day, _, _ in sent}, {stamp for _, _, stamp in sent}
+    named = request.POST.get("booking", "")
 
     def act() -> str:
-        there = full_days(day, day, today=today, zone=request.studio.zone)
-        clash = next((one for one in there if one.stamp == stamp), None)
-        if clash is None:
+        there = [clash for day in days for clash in full_days(day, day, today=today, zone=zone)]
+        seen = [clash for clash in there if clash.stamp in stamps]
+        for clash in seen:
+            see_clash(clash=clash, by=request.user, at=timezone.now())
+        if not seen or len(seen) < len(stamps):
             messages.info(request, "What is on that day has changed since. Look at it again.")
         else:
-            see_clash(clash=clash, by=request.user, at=timezone.now())
             messages.success(request, "You have seen it: it stays in the calendar, and is not told any more.")
         known = named.isdecimal() and len(named) < 18 and Booking.objects.filter(pk=named).exists()
         return reverse("bookings:detail", args=[named]) if known else reverse("week")

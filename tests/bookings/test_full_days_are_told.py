@@ -55,10 +55,9 @@ def page_of(browser: Any, booking: Booking) -> str:
 
 def see(browser: Any, booking: Booking) -> Any:
     """Press the button on a job's page."""
-    page = page_of(browser, booking)
-    form = page[page.index(f'action="{reverse("bookings:clash-seen")}"') :]
-    typed = dict(re.findall(r'type="hidden" name="(day|stamp|booking)" value="([^"]+)"', form)[:3])
-    return browser.post(reverse("bookings:clash-seen"), typed | {"form_key": str(uuid.uuid4())}, follow=True)
+    clashes = re.findall(r'name="clash" value="([^"]+)"', page_of(browser, booking))
+    typed = {"clash": clashes, "booking": booking.pk, "form_key": str(uuid.uuid4())}
+    return browser.post(reverse("bookings:clash-seen"), typed, follow=True)
 
 
 def test_of_two_yeses_to_one_day_both_jobs_say_that_it_is_full(owner_client):
@@ -111,6 +110,16 @@ def test_once_seen_it_is_told_no_more_on_the_week_nor_on_either_job(owner, owner
     assert "you take 1 a day" not in owner_client.get(reverse("week")).content.decode()
 
 
+def test_all_that_a_page_tells_of_is_seen_at_once(owner_client):
+    DayLimits.objects.update(people=1, vans=1)
+    first = booked("Winter gala")
+    booked("Barn wedding")
+    assert page_of(owner_client, first).count('name="clash"') == 3
+    see(owner_client, first)
+    assert 'id="full"' not in page_of(owner_client, first)
+    assert SeenClash.objects.count() == 3
+
+
 def test_another_job_on_the_day_is_told_again(owner, owner_client):
     first = booked("Winter gala")
     booked("Barn wedding")
@@ -133,7 +142,7 @@ def test_seeing_twice_is_once(owner):
 def test_what_has_changed_meanwhile_is_not_taken_for_seen(owner_client):
     first = booked("Winter gala")
     booked("Barn wedding")
-    sent = {"day": EVENT.isoformat(), "stamp": "f" * 16, "booking": first.pk, "form_key": str(uuid.uuid4())}
+    sent = {"clash": [f"{EVENT} {'f' * 16}"], "booking": first.pk, "form_key": str(uuid.uuid4())}
     answer = owner_client.post(reverse("bookings:clash-seen"), sent, follow=True)
     assert "has changed since" in answer.content.decode()
     assert not SeenClash.objects.exists()
