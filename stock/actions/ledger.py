@@ -33,6 +33,12 @@ def lock_items(ids: Iterable[int] | None) -> dict[int, Item]:
     return {item.pk: item for item in items}
 
 
+def lock_keys(ids: Iterable[int]) -> set[int]:
+    """Hold items as `lock_items` does, where nothing need be known of them; the keys of those there are."""
+    items = Item.objects.select_for_update(no_key=True).filter(pk__in=set(ids)).order_by("pk")
+    return set(items.values_list("pk", flat=True))
+
+
 def check_quantity(field: str, quantity: int, *, least: int = 1) -> None:
     """Refuse a quantity that is not between `least` and `MOST`."""
     if not least <= quantity <= MOST:
@@ -63,11 +69,12 @@ def put_away(
     received_on = timezone.localdate(at)
     if best_before is not None and abs(best_before.year - received_on.year) > _YEARS_APART:
         raise StockRefusal(f"Best-before must be within {_YEARS_APART} years (got {best_before:%Y-%m-%d}).")
-    rules = rules or ShelfRules.objects.current()
+    if best_before is None:
+        best_before = usual_best_before(item, received_on, rules or ShelfRules.objects.current())
     lot = Lot.objects.create(
         item=item,
         received_on=received_on,
-        best_before=best_before or usual_best_before(item, received_on, rules),
+        best_before=best_before,
         place=place.strip(),
     )
     return Movement.objects.create(

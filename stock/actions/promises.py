@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from stock.actions.ledger import MOST, lock_items
+from stock.actions.ledger import MOST, lock_keys
 from stock.models import Reservation
 from studio.models import User
 
@@ -50,30 +50,32 @@ def reserve(
     open_ones = Reservation.objects.open().of_bookings([booking])
     if not firm:
         open_ones = open_ones.filter(firm=False)
-    items = lock_items([*wanted, *open_ones.values_list("item_id", flat=True)])
-    unknown = sorted(wanted.keys() - items.keys())
+    known = lock_keys([*wanted, *open_ones.values_list("item_id", flat=True)])
+    unknown = sorted(wanted.keys() - known)
     if unknown:
         raise PromiseRefusal(f"Item must be one on the shelf's list (got number {unknown[0]}).")
-    standing = open_ones.filter(firm=firm)
-    if not firm:
-        standing = standing.filter(pk__in=Reservation.objects.holding(timezone.localdate(at)).values("pk"))
+    rows = list(open_ones.order_by("pk"))
+    today = timezone.localdate(at)
     earlier: dict[int, list[Reservation]] = defaultdict(list)
-    for row in standing.order_by("pk"):
-        earlier[row.item_id].append(row)
+    for row in rows:
+        if row.firm == firm and (row.lapses_on is None or row.lapses_on >= today):
+            earlier[row.item_id].append(row)
     said = {"needed_on": needed_on, "booking_name": booking_name, "lapses_on": lapses_on}
     kept = [row for item in wanted for row in _kept(earlier[item], wanted[item])]
     for row in kept:
         for name, value in said.items():
             setattr(row, name, value)
         row.save(update_fields=["quantity", *said])
-    open_ones.exclude(pk__in=[row.pk for row in kept]).update(closed_at=at)
+    closing = {row.pk for row in rows} - {row.pk for row in kept}
+    if closing:
+        Reservation.objects.filter(pk__in=closing).update(closed_at=at)
     held = Counter[int]()
     for row in kept:
         held[row.item_id] += row.quantity
     # In the order of the items' keys, so that the same needs always rank in the same order among themselves.
     more = [
         Reservation(
-            item=items[item],
+            item_id=item,
             quantity=wanted[item] - held[item],
             booking=booking,
             firm=firm,
@@ -93,7 +95,7 @@ def release(*, booking: int, firm: bool | None = None, by: User | None, at: date
     held = Reservation.objects.open().of_bookings([booking])
     if firm is not None:
         held = held.filter(firm=firm)
-    lock_items(held.values_list("item_id", flat=True))
+    lock_keys(held.values_list("item_id", flat=True))
     return held.update(closed_at=at)
 
 
@@ -103,7 +105,7 @@ def settle(*, booking: int, taken: Mapping[int, int], by: User | None, at: datet
 
     What it took beyond its firm promise settles nothing; what it was promised beyond that stays promised.
     """
-    lock_items(taken)
+    lock_keys(taken)
     left, fulfilled = dict(taken), []
     for row in Reservation.objects.open().firm().of_bookings([booking]).filter(item__in=taken).order_by("pk"):
         part = min(row.quantity, left[row.item_id])
@@ -130,7 +132,7 @@ def move(
     if not changes:
         raise PromiseRefusal("A move changes the day or the name (got neither).")
     held = Reservation.objects.open().of_bookings([booking])
-    lock_items(held.values_list("item_id", flat=True))
+    lock_keys(held.values_list("item_id", flat=True))
     return held.update(**changes)
 
 
