@@ -32,14 +32,15 @@ DATABASE_FIXTURES = {"db", "transactional_db", "things", "shared"}
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """With DATABASE_URL only what can come out otherwise on PostgreSQL is run: what asks a database something.
 
-    Pure rules cannot. Neither do tests that start a whole server on a folder of its own, but those marked `both`.
+    Pure rules cannot. Neither do tests that start a whole server on a folder of its own, but those marked `both`, nor
+    those marked `once`: who may come in and what an answer carries is settled before a database is asked.
     """
     on_postgresql = our_settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
 
     def belongs(item: pytest.Item) -> bool:
         if not on_postgresql:
             return item.get_closest_marker("postgresql") is None
-        if item.get_closest_marker("sqlite") is not None:
+        if item.get_closest_marker("sqlite") is not None or item.get_closest_marker("once") is not None:
             return False
         asked = any(item.get_closest_marker(name) is not None for name in ("django_db", "both", "postgresql"))
         return asked or not DATABASE_FIXTURES.isdisjoint(getattr(item, "fixturenames", ()))

@@ -13,7 +13,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, ViewportSize, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Locator,
+    Page,
+    ViewportSize,
+    expect,
+    sync_playwright,
+)
 
 from tests.databases import fresh_address, made_once
 from tests.live import free_port
@@ -30,6 +39,9 @@ QUIET = [
 ]
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 900}
+
+# What htmx says of a redraw that gave way to the next one, or to the page that was left; a request that fails says more.
+GAVE_WAY = ("htmx:afterRequest", "htmx:sendAbort")
 
 # As long as Playwright waits for everything else: on a busy machine an answer may take some seconds.
 expect.set_options(timeout=30_000)
@@ -150,6 +162,10 @@ def open_phone(chromium: Browser) -> Iterator[Callable[..., Page]]:
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
+    def heard(message: ConsoleMessage) -> None:
+        if message.type == "error" and not message.text.startswith(GAVE_WAY):
+            complaints.append(message.text)
+
     def opened(viewport: ViewportSize = PHONE, scheme: str = "light", touch: bool = True) -> Page:
         context = chromium.new_context(
             viewport=viewport,
@@ -160,7 +176,7 @@ def open_phone(chromium: Browser) -> Iterator[Callable[..., Page]]:
         context.grant_permissions(["clipboard-read", "clipboard-write"])
         contexts.append(context)
         page = context.new_page()
-        page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+        page.on("console", heard)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.on("dialog", lambda dialog: dialog.accept())
         return page

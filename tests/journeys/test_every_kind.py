@@ -6,7 +6,7 @@ from collections import Counter
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.journeys.conftest import DESK, PHONE, Server, sign_in
+from tests.journeys.conftest import DESK, PHONE, Server, follow, sign_in
 from tests.journeys.test_accessible import faults
 
 pytestmark = pytest.mark.browser
@@ -40,7 +40,7 @@ def log_enquiry(page: Page, server: Server, name: str) -> str:
 def offered(page: Page, job: str) -> list[tuple[str, str]]:
     """What the page of kinds offers: each card's title and address."""
     page.goto(job)
-    page.get_by_role("link", name="Add a piece").click()
+    follow(page.get_by_role("link", name="Add a piece"))
     expect(page.get_by_role("heading", name="What shall it be?")).to_be_visible()
     fits(page, "the page of kinds")
     cards = page.locator(".kind a")
@@ -85,12 +85,12 @@ def materials(page: Page, job: str) -> dict[str, int]:
 def quote(page: Page, job: str) -> str:
     """The quote of everything, issued; the client's link."""
     page.goto(job)
-    page.get_by_role("link", name="Look it over and send it").click()
+    follow(page.get_by_role("link", name="Look it over and send it"))
     # The other screen's job may have taken the day; the owner says that they have seen it.
     for seen in page.locator("input[type=checkbox][required]").all():
         seen.check()
     fits(page, "the quote before it goes out")
-    page.get_by_role("button", name="Issue the quote").click()
+    follow(page.get_by_role("button", name="Issue the quote"))
     expect(page.get_by_role("heading", name=re.compile("^Quote "))).to_be_visible()
     return str(page.locator("input[value*='/q/']").first.input_value())
 
@@ -164,7 +164,7 @@ def test_a_favourite_is_made_again_with_two_taps(demo_studio, open_phone):
     page.get_by_role("button", name="Save as a favourite").click()
     expect(page.locator("#favourite-note")).to_contain_text("one of your favourites now")
     page.goto(f"{demo_studio.url}/bookings/4/pieces/new/")
-    page.get_by_role("link", name="Our striped column").click()
+    follow(page.get_by_role("link", name="Our striped column"))
     expect(page.get_by_label("Height", exact=True)).to_have_value("7 ft")
     page.goto(f"{demo_studio.url}/bookings/4/pieces/new/")
     page.get_by_text("Rename or remove").click()

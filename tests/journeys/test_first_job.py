@@ -74,7 +74,7 @@ def send_the_quote(page: Page) -> str:
     expect(page.get_by_role("heading", name="Quote 1, version 1")).to_be_visible()
     page.evaluate("() => { navigator.share = (what) => { window.shared = what; return Promise.resolve(); } }")
     page.get_by_role("button", name="Send the link").click()
-    shared = page.evaluate("() => window.shared")
+    shared = page.wait_for_function("() => window.shared").json_value()
     assert re.search(r"/q/[\w-]{32}/$", shared["url"])
     return str(shared["url"])
 

@@ -67,6 +67,7 @@ def test_nothing_is_open_to_anyone_but_the_doors_and_a_clients_link():
     assert {route.name for route in routes() if route.access is Access.ANYONE} - OPEN_TO_ANYONE == set()
 
 
+@pytest.mark.once
 @pytest.mark.parametrize("method", ["get", "post"])
 @pytest.mark.parametrize("route", named_routes(Access.OWNER, Access.CREW))
 def test_a_stranger_is_sent_to_sign_in(things, route: Route, method):
@@ -81,6 +82,7 @@ def test_a_stranger_at_an_unknown_address_learns_nothing(db):
     assert signed_in(None).get("/no/such/page/").status_code == 404
 
 
+@pytest.mark.once
 @pytest.mark.parametrize("method", ["get", "post"])
 @pytest.mark.parametrize("route", named_routes(Access.OWNER))
 def test_crew_are_refused_the_owners_pages(things, route: Route, method):
@@ -143,6 +145,7 @@ def test_every_page_opens_for_the_owner(things, route: Route):
         assert signed_in(things.owner).get(address).status_code in (200, 302, 404, 405, 410), address
 
 
+@pytest.mark.once
 @pytest.mark.parametrize("route", EVERY_ROUTE)
 def test_a_form_from_another_site_is_refused(things, route: Route):
     """Neither a missing token nor a foreign origin gets a POST in, whoever is signed in."""
@@ -175,6 +178,7 @@ def test_markup_is_escaped_everywhere_but_where_it_is_ours():
 INLINE = re.compile(r"<style|\sstyle=|\son[a-z]+\s*=|javascript:|<script(?![^>]*\ssrc=)", re.IGNORECASE)
 
 
+@pytest.mark.once
 @pytest.mark.parametrize("route", EVERY_ROUTE)
 def test_no_page_runs_or_styles_anything_of_its_own(things, route: Route):
     for address in route.addresses(things):

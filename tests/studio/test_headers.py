@@ -49,6 +49,7 @@ def check_headers(answer: Any) -> None:
     assert answer.headers["Cross-Origin-Opener-Policy"] == "same-origin"
 
 
+@pytest.mark.once
 @pytest.mark.parametrize("role", ["owner", "crew", "stranger"])
 @pytest.mark.parametrize("route", EVERY_ROUTE)
 def test_every_answer_carries_them(things, route: Route, role):
