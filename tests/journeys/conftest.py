@@ -40,7 +40,7 @@ QUIET = [
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 900}
 
-# What htmx says of a redraw that gave way to the next one, or to the page that was left; a request that fails says more.
+# What htmx says of a redraw that gave way to the next one or to another page; of one that failed it says more.
 GAVE_WAY = ("htmx:afterRequest", "htmx:sendAbort")
 
 # As long as Playwright waits for everything else: on a busy machine an answer may take some seconds.
