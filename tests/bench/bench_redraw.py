@@ -1,4 +1,7 @@
-"""From changing a field to seeing the new picture, in the browser: 300 ms at most, by the median of several changes."""
+"""From changing a field to seeing the new picture, in the browser: 300 ms at most, by the median of several changes.
+
+120 ms of it are the pause that lets somebody go on typing; some 60 are the server's processor, some 30 the browser's.
+"""
 
 import statistics
 from collections.abc import Iterator
