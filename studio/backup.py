@@ -1,7 +1,6 @@
 """A backup of the whole studio in one file, made while people work, and read again before it counts as one."""
 
 import contextlib
-import fcntl
 import hashlib
 import hmac
 import os
@@ -34,6 +33,7 @@ from studio.archive import (
     read_archive,
     write_archive,
 )
+from studio.folders import alone_in
 from studio.moving import kept_models, summed
 from studio.table_sums import faults, table_sums
 from studio.workplace import workplace
@@ -69,7 +69,11 @@ def make_backup(folder: Path, *, keep: int, at: datetime) -> Backup:
     """
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+<<<<<<< HEAD
         with _alone_in(folder), workplace(folder, prefix=PART) as work:
+=======
+        with alone_in(folder), _workplace(folder) as work:
+>>>>>>> 5868c2c (Take no demo from under the one being served)
             found = _copied(work)
             manifest = _manifest(found, at)
             files = found.files | _keys()
@@ -205,6 +209,7 @@ def _keys() -> dict[str, Path]:
 
 
 @contextlib.contextmanager
+<<<<<<< HEAD
 def _alone_in(folder: Path) -> Iterator[None]:
     """One backup at a time in a folder; the next one waits."""
     handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
@@ -213,6 +218,17 @@ def _alone_in(folder: Path) -> Iterator[None]:
         yield
     finally:
         os.close(handle)
+=======
+def _workplace(folder: Path) -> Iterator[Path]:
+    """A folder in the folder for what is not a backup yet, gone at the end, and no older one beside it."""
+    for left in folder.glob(f"{PART}*"):
+        shutil.rmtree(left, ignore_errors=True)
+    work = Path(tempfile.mkdtemp(prefix=PART, dir=folder))
+    try:
+        yield work
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+>>>>>>> 5868c2c (Take no demo from under the one being served)
 
 
 def _free_name(folder: Path, at: datetime) -> Path:

@@ -13,6 +13,7 @@ from typing import Any
 from django.core.exceptions import ImproperlyConfigured
 
 from studio.database import AddressError, postgresql_at, sqlite_in
+from studio.folders import alone_in
 from studio.mail_server import MailServer, MailServerError, server_from
 from studio.sqlite import use_bundled_sqlite
 
@@ -39,13 +40,20 @@ DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
 
 
 def kept_secret(name: str) -> str:
-    """A key of 384 random bits, made at the first start and kept in a file only its owner can read."""
+    """A key of 384 random bits, made at the first start and kept in a file only its owner can read.
+
+    Programs that start at once agree on one, and the file is there whole or not at all.
+    """
     path = DATA_DIR / name
-    try:
-        with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
-            file.write(secrets.token_urlsafe(48))
-    except FileExistsError:
-        pass
+    if not path.exists():
+        with alone_in(DATA_DIR):
+            if not path.exists():
+                made = path.with_name(f"{name}.making")
+                with os.fdopen(os.open(made, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
+                    file.write(secrets.token_urlsafe(48))
+                    file.flush()
+                    os.fsync(file.fileno())
+                made.rename(path)
     key = path.read_text().strip()
     if len(key) < 40:
         raise ImproperlyConfigured(f"{path} holds {len(key)} characters; a key of at least 40 is needed.")

@@ -1,6 +1,8 @@
 """`manage.py demo`: a whole invented studio, in a folder of its own."""
 
+import sqlite3
 from argparse import ArgumentParser
+from contextlib import closing
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -13,6 +15,7 @@ from django.db import connection
 from django.utils import timezone
 
 from studio.demo import CREW, OWNER, PASSWORD, make_demo
+from studio.folders import alone_in
 from studio.serving import serve
 from studio.setting_up import is_set_up
 
@@ -38,12 +41,14 @@ class Command(BaseCommand):
             raise CommandError("Run it as `manage.py demo`: only then is the demo's own folder used.")
         now = timezone.now()
         today = now.astimezone(ZoneInfo("America/New_York")).date()
-        self._put_aside(today, anyway=options["fresh"])
-        call_command("migrate", interactive=False, verbosity=0)
-        if not is_set_up():
-            self.stdout.write("Making the demo studio: five jobs, a shelf, two suppliers…")
-            make_demo(today=today, at=now)
-            _made_on().write_text(today.isoformat())
+        # Whoever starts a second one meanwhile waits, and finds it made.
+        with alone_in(settings.DATA_DIR):
+            self._put_aside(today, anyway=options["fresh"])
+            call_command("migrate", interactive=False, verbosity=0)
+            if not is_set_up():
+                self.stdout.write("Making the demo studio: five jobs, a shelf, two suppliers…")
+                make_demo(today=today, at=now)
+                _made_on().write_text(today.isoformat())
         where = f"http://{options['host']}:{options['port']}/"
         self.stdout.write(
             f"Tern & Tide Balloons, Port Alder\n"
@@ -63,14 +68,33 @@ class Command(BaseCommand):
         stale = made is None or (today - made).days > STALE_AFTER_DAYS
         if not (stale or anyway):
             return
-        # Closing the last connection folds the write-ahead log back into the file that is kept.
-        connection.ensure_connection()
+        # What is renamed under a server stays open in some of its threads while others open the new one.
         connection.close()
+        if not is_let_go(database):
+            raise CommandError(
+                f"Another demo is being served from {database.parent}: stop it first, "
+                "or name another folder in GARLANDRY_DEMO_DATA."
+            )
         kept = database.with_name(f"demo-of-{made or 'unknown-day'}-{timezone.now():%H%M%S}.sqlite3")
         database.rename(kept)
         for leftover in ("-wal", "-shm"):
             database.with_name(database.name + leftover).unlink(missing_ok=True)
         self.stdout.write(f"The demo was made {made or 'only in part'}; it is kept as {kept.name}.")
+
+
+def is_let_go(database: Path) -> bool:
+    """Whether nobody has an SQLite file open; all that was committed is then in that one file."""
+    with closing(sqlite3.connect(database, timeout=1, isolation_level=None)) as ours:
+        try:
+            ours.execute("PRAGMA locking_mode=EXCLUSIVE")
+            ours.execute("PRAGMA journal_mode=DELETE")
+            ours.execute("BEGIN EXCLUSIVE")
+            ours.execute("ROLLBACK")
+        except sqlite3.OperationalError as error:
+            if "locked" in str(error):
+                return False
+            raise
+    return True
 
 
 def _made_on() -> Path:
