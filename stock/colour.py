@@ -31,6 +31,7 @@ def parse_swatch(text: str) -> str:
     return f"#{bare}"
 
 
+@lru_cache(maxsize=1024)
 def relative_luminance(swatch: str) -> float:
     """How light a colour is, from 0 for black to 1 for white (WCAG 2.2, relative luminance)."""
     digits = parse_swatch(swatch)[1:]

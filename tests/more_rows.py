@@ -1,8 +1,10 @@
-"""More of everything for a studio that is furnished, so that what a page asks once a row shows."""
+"""More of everything, so that what a page asks once a row shows, and how long it takes for many."""
 
 import datetime as dt
 from itertools import count
 from typing import Any
+
+from django.utils import timezone
 
 from bookings.models import (
     Acceptance,
@@ -27,8 +29,22 @@ from bookings.models import (
     WrapUpLine,
 )
 from estimating.models import Favourite
-from stock.models import CountLine, DoubleRecipe, Item, Kit, KitMovement, Lot, Order, Spreadsheet, Supplier
-from studio.models import User
+from stock.models import (
+    Colour,
+    CountLine,
+    DoubleRecipe,
+    Item,
+    Kit,
+    KitMovement,
+    KitPromise,
+    Lot,
+    Movement,
+    Order,
+    Reservation,
+    Spreadsheet,
+    Supplier,
+)
+from studio.models import OutgoingMail, User
 from studio.outbox.queue import Letter, post
 from tests.every_route import Things
 from tests.factories import (
@@ -187,3 +203,53 @@ def _another_job(client: Client, stage: str, owner: User, item: Item, *, kit: in
     if stage == "done":
         done = WrapUp.objects.create(booking=booking, at=NOON, by=owner, outdoors=False)
         WrapUpLine.objects.create(wrap_up=done, item=item, needed=10, taken=12, used=9, popped=1, home=2)
+
+
+def fill_lists(number: int, *, by: User, start: int = 0) -> None:
+    """So many more rows in every list: a client with a booked job that holds an item and kit, and has a letter."""
+    today, rows = timezone.localdate(), range(start, start + number)
+    days = {n: today + dt.timedelta(days=1 + n % 60) for n in rows}
+    clients = Client.objects.bulk_create(Client(name=f"Client {n}") for n in rows)
+    jobs = Booking.objects.bulk_create(
+        Booking(
+            client=client,
+            title=f"Job {n}",
+            stage="booked",
+            event_on=days[n],
+            needed_on=days[n],
+            created_at=NOON,
+            created_by=by,
+        )
+        for n, client in zip(rows, clients, strict=True)
+    )
+    colours = Colour.objects.bulk_create(Colour(name=f"Colour no. {n}", swatch="#1b1b1f") for n in rows)
+    items = Item.objects.bulk_create(Item(sort="latex", colour=colour, size=11) for colour in colours)
+    kits = Kit.objects.bulk_create(Kit(name=f"Frame no. {n}") for n in rows)
+    for item in items:
+        Movement.objects.create(item=item, kind="counted", quantity=3, at=NOON, by=by)
+    for kit in kits:
+        KitMovement.objects.create(kit=kit, kind="got", quantity=1, at=NOON, by=by)
+    for n, job, item, kit in zip(rows, jobs, items, kits, strict=True):
+        hold(job, item, on=days[n])
+        promise(job, kit, on=days[n], by=by)
+        write(job)
+
+
+def hold(job: Booking, item: Item, *, on: dt.date) -> None:
+    Reservation.objects.create(
+        item=item, quantity=5, needed_on=on, booking=job.pk, booking_name=job.title, firm=True, made_at=NOON
+    )
+
+
+def promise(job: Booking, kit: Kit, *, on: dt.date, by: User) -> None:
+    KitPromise.objects.create(
+        kit=kit, quantity=1, out_on=on, back_on=on, booking=job.pk, booking_name="A job", made_at=NOON, made_by=by
+    )
+
+
+def write(job: Booking) -> None:
+    number = OutgoingMail.objects.count()
+    OutgoingMail.objects.create(
+        key=f"letter {number}", purpose="quote", about=job.pk, to_address="ines@filmsociety.example", subject="Yours",
+        from_name="Tern & Tide", text="Here it is.", made_at=NOON, due_at=NOON,
+    )  # fmt: skip

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import BigIntegerField, F, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import BigIntegerField, Case, F, OuterRef, Q, QuerySet, Subquery, Sum, When
 from django.db.models.functions import Coalesce
 
 from bookings.models import AmountDue, Booking, Client, CreditMove, Invoice, Payment, Refund
@@ -79,7 +79,7 @@ class ClientOwes:
         return tuple(sum(column) for column in zip(*(one.ages for one in self.bookings), strict=True))
 
 
-def _sum_of(rows: QuerySet[Any], of: str, *, by: str = "booking") -> Coalesce:
+def _sum_of(rows: QuerySet[Any], of: Any, *, by: str = "booking") -> Coalesce:
     """A sum over the rows of each booking (or of what `by` names), zero where there are none."""
     grouped = rows.filter(**{by: OuterRef("pk")}).order_by().values(by)
     return Coalesce(Subquery(grouped.annotate(sum=Sum(of)).values("sum"), output_field=_WHOLE), 0)
@@ -89,14 +89,17 @@ def with_standing(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     """The bookings with the sums `standing` reads, in the same statement."""
     return bookings.annotate(
         sum_due=_sum_of(AmountDue.objects.filter(void_at__isnull=True), "amount_minor"),
-        sum_paid=_sum_of(Payment.objects.all(), "amount_minor"),
-        sum_surplus=_sum_of(Payment.objects.all(), "surplus_minor"),
-        sum_refunded=_sum_of(Refund.objects.all(), "from_booking_minor"),
-        sum_used=_sum_of(CreditMove.objects.filter(kind="used"), "amount_minor"),
-        sum_freed=_sum_of(CreditMove.objects.filter(kind="surplus"), "amount_minor"),
         sum_invoiced=_sum_of(live_invoices(), "total_minor"),
-        sum_settled=F("sum_paid") - F("sum_surplus") - F("sum_refunded") + F("sum_used") - F("sum_freed"),
+        sum_settled=_settled(),
     )
+
+
+def _settled() -> Any:
+    """What was paid for a booking and not too much, less what was given back, with the credit it took or became."""
+    signed = Case(When(kind="used", then=F("amount_minor")), default=-F("amount_minor"))
+    credit = CreditMove.objects.filter(kind__in=["used", "surplus"])
+    paid = _sum_of(Payment.objects.all(), F("amount_minor") - F("surplus_minor"))
+    return paid - _sum_of(Refund.objects.all(), "from_booking_minor") + _sum_of(credit, signed)
 
 
 def live_invoices() -> QuerySet[Invoice]:
@@ -182,7 +185,8 @@ def open_dues_of(booking: Booking, settled: int) -> list[Open]:
 
 def still_to_pay(dues: Iterable[AmountDue], *, booking: int) -> list[tuple[AmountDue, int]]:
     """Each due in its order, and what is left of it: what was settled pays the first ones first."""
-    settled, found = standing(booking).settled, []
+    rows = Booking.objects.filter(pk=booking).annotate(sum=_settled())
+    settled, found = rows.values_list("sum", flat=True).get(), []
     for due in dues:
         paid = min(settled, due.amount_minor)
         settled -= paid

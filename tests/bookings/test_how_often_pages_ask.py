@@ -10,10 +10,10 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from bookings.models import Booking, Charge, Client, OnTheJob, Piece, Question
-from stock.models import Colour, Item, Kit, KitMovement, KitPromise, Movement, Reservation
-from studio.models import OutgoingMail, User
+from bookings.models import Booking, Charge, OnTheJob, Piece, Question
+from stock.models import Kit
 from tests.factories import NOON, BookingFactory, ColourFactory, KitFactory
+from tests.more_rows import fill_lists, promise, write
 
 pytestmark = pytest.mark.django_db
 MOST_ALIKE = 2
@@ -55,61 +55,11 @@ def too_often(statements: list[str]) -> list[str]:
     return [sql for sql, times in Counter(statements).items() if times > MOST_ALIKE]
 
 
-def fill(number: int, *, by: User, start: int = 0) -> None:
-    """So many more rows in every list: a client with a booked job that holds an item and kit, and has a letter."""
-    today, rows = timezone.localdate(), range(start, start + number)
-    days = {n: today + dt.timedelta(days=1 + n % 60) for n in rows}
-    clients = Client.objects.bulk_create(Client(name=f"Client {n}") for n in rows)
-    jobs = Booking.objects.bulk_create(
-        Booking(
-            client=client,
-            title=f"Job {n}",
-            stage="booked",
-            event_on=days[n],
-            needed_on=days[n],
-            created_at=NOON,
-            created_by=by,
-        )
-        for n, client in zip(rows, clients, strict=True)
-    )
-    colours = Colour.objects.bulk_create(Colour(name=f"Colour no. {n}", swatch="#1b1b1f") for n in rows)
-    items = Item.objects.bulk_create(Item(sort="latex", colour=colour, size=11) for colour in colours)
-    kits = Kit.objects.bulk_create(Kit(name=f"Frame no. {n}") for n in rows)
-    for item in items:
-        Movement.objects.create(item=item, kind="counted", quantity=3, at=NOON, by=by)
-    for kit in kits:
-        KitMovement.objects.create(kit=kit, kind="got", quantity=1, at=NOON, by=by)
-    for n, job, item, kit in zip(rows, jobs, items, kits, strict=True):
-        hold(job, item, on=days[n])
-        promise(job, kit, on=days[n], by=by)
-        write(job)
-
-
-def hold(job: Booking, item: Item, *, on: dt.date) -> None:
-    Reservation.objects.create(
-        item=item, quantity=5, needed_on=on, booking=job.pk, booking_name=job.title, firm=True, made_at=NOON
-    )
-
-
-def promise(job: Booking, kit: Kit, *, on: dt.date, by: User) -> None:
-    KitPromise.objects.create(
-        kit=kit, quantity=1, out_on=on, back_on=on, booking=job.pk, booking_name="A job", made_at=NOON, made_by=by
-    )
-
-
-def write(job: Booking) -> None:
-    number = OutgoingMail.objects.count()
-    OutgoingMail.objects.create(
-        key=f"letter {number}", purpose="quote", about=job.pk, to_address="ines@filmsociety.example", subject="Yours",
-        from_name="Tern & Tide", text="Here it is.", made_at=NOON, due_at=NOON,
-    )  # fmt: skip
-
-
 @pytest.mark.parametrize("page", LISTS)
 def test_a_list_asks_few_things_and_no_more_for_ten_times_the_rows(owner_client, owner, page):
-    fill(FEW, by=owner)
+    fill_lists(FEW, by=owner)
     few = asked(owner_client, reverse(page))
-    fill(MANY - FEW, by=owner, start=FEW)
+    fill_lists(MANY - FEW, by=owner, start=FEW)
     many = asked(owner_client, reverse(page))
     assert len(many) == len(few)
     assert len(many) <= LISTS[page]
