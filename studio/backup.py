@@ -1,6 +1,5 @@
 """A backup of the whole studio in one file, made while people work, and read again before it counts as one."""
 
-import contextlib
 import hashlib
 import hmac
 import os
@@ -8,7 +7,7 @@ import platform
 import shutil
 import sqlite3
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -69,11 +68,7 @@ def make_backup(folder: Path, *, keep: int, at: datetime) -> Backup:
     """
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-<<<<<<< HEAD
-        with _alone_in(folder), workplace(folder, prefix=PART) as work:
-=======
-        with alone_in(folder), _workplace(folder) as work:
->>>>>>> 5868c2c (Take no demo from under the one being served)
+        with alone_in(folder), workplace(folder, prefix=PART) as work:
             found = _copied(work)
             manifest = _manifest(found, at)
             files = found.files | _keys()
@@ -206,29 +201,6 @@ def _keys() -> dict[str, Path]:
     given = {"secret.key": "GARLANDRY_SECRET_KEY", "link.key": "GARLANDRY_LINK_KEY"}
     paths = {name: Path(settings.DATA_DIR) / name for name in KEYS if not os.environ.get(given[name])}
     return {name: path for name, path in paths.items() if path.is_file()}
-
-
-@contextlib.contextmanager
-<<<<<<< HEAD
-def _alone_in(folder: Path) -> Iterator[None]:
-    """One backup at a time in a folder; the next one waits."""
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
-=======
-def _workplace(folder: Path) -> Iterator[Path]:
-    """A folder in the folder for what is not a backup yet, gone at the end, and no older one beside it."""
-    for left in folder.glob(f"{PART}*"):
-        shutil.rmtree(left, ignore_errors=True)
-    work = Path(tempfile.mkdtemp(prefix=PART, dir=folder))
-    try:
-        yield work
-    finally:
-        shutil.rmtree(work, ignore_errors=True)
->>>>>>> 5868c2c (Take no demo from under the one being served)
 
 
 def _free_name(folder: Path, at: datetime) -> Path:

@@ -67,7 +67,7 @@ def test_a_list_asks_few_things_and_no_more_for_ten_times_the_rows(owner_client,
 
 
 def test_the_week_asks_three_things_more_where_people_are_on_its_jobs(owner_client, owner):
-    fill(FEW, by=owner)
+    fill_lists(FEW, by=owner)
     without = len(asked(owner_client, reverse("week")))
     OnTheJob.objects.bulk_create(OnTheJob(booking=job, person=owner) for job in Booking.objects.all())
     found = asked(owner_client, reverse("week"))
@@ -164,7 +164,7 @@ def many_made(priced, owner) -> Callable[[int], None]:
     piece = priced.pieces.get()
 
     def make(number: int) -> None:
-        fill(number, by=owner, start=Booking.objects.count())
+        fill_lists(number, by=owner, start=Booking.objects.count())
         jobs = list(Booking.objects.filter(stage="booked", pieces__isnull=True))
         for n, job in enumerate(jobs):
             job.event_on = timezone.localdate() + dt.timedelta(days=3 + n % 50)

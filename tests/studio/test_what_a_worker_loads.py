@@ -15,7 +15,7 @@ from tests.databases import fresh_database
 from tests.every_route import furnished
 
 ROOT = Path(__file__).resolve().parents[2]
-HEAVY = ("weasyprint", "highspy", "PIL", "openpyxl")
+HEAVY = ("weasyprint", "highspy", "openpyxl")
 ANSWER = """
 import json, sys
 from studio.wsgi import application
@@ -34,8 +34,8 @@ print(json.dumps({"answers": found, "loaded": [name for name in sys.argv[2].spli
 """
 
 
-def test_pages_and_papers_are_answered_without_the_engine_or_the_solver(tmp_path, django_db_blocker):
-    with fresh_database(tmp_path, django_db_blocker) as environment:
+def test_pages_and_papers_are_answered_without_the_engine_or_the_solver(tmp_path, migrated, django_db_blocker):
+    with fresh_database(tmp_path, migrated, django_db_blocker) as environment:
         with transaction.atomic():
             things = furnished()
         browser = Browser()
