@@ -72,6 +72,7 @@ def make(page: Page, server: Server, address: str, name: str) -> int:
 def materials(page: Page, job: str) -> dict[str, int]:
     """What the job takes by the page that says so: each thing and how many with its spares."""
     page.goto(job)
+    page.get_by_text("The other materials").click()
     fits(page, "the job")
     rows = page.get_by_role("region", name="Materials").get_by_role("listitem").all()
     found = {}
@@ -114,7 +115,7 @@ def held(page: Page, server: Server, job: str, who: str) -> Counter[str]:
     page.goto(job)
     found: Counter[str] = Counter()
     links = page.get_by_role("region", name="Materials").locator("a.row-title")
-    for label, address in [(link.inner_text(), link.get_attribute("href")) for link in links.all()]:
+    for label, address in [(link.text_content() or "", link.get_attribute("href")) for link in links.all()]:
         page.goto(f"{server.url}{address}")
         for row in page.get_by_role("listitem").filter(has_text=who).all():
             quantity = re.search(r"(\d[\d,]*)", row.locator(".row-end").inner_text())
