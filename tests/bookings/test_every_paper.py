@@ -40,7 +40,7 @@ pytestmark = pytest.mark.django_db
 
 SIZES = {"metric": (595.28, 841.89), "imperial": (612.0, 792.0)}
 """ISO 216 A4 and ANSI letter, in points."""
-LONG = "Rückgebäudetreppengeländerballongirlandenaufhängung"
+LONG = "Treppengeländerballongirlande"
 NAMES = ("Garland by the stairs", LONG, "זר מעל הדלת", "قوس الورود")
 
 
