@@ -133,7 +133,8 @@ print(browser.get("/settings/", secure=True).headers["Strict-Transport-Security"
 def ran(tmp_path: Path, *command: str) -> subprocess.CompletedProcess[str]:
     """A command with the settings of a studio that is served over HTTPS."""
     ours = {"DJANGO_SETTINGS_MODULE": "studio.settings", "GARLANDRY_DATA": str(tmp_path), "GARLANDRY_HTTPS": "1"}
-    ours |= {"DATABASE_URL": "", "GARLANDRY_HOSTS": "garlandry.example,testserver", "GARLANDRY_DEBUG": "0", "GARLANDRY_DEMO": "0"}
+    ours |= {"GARLANDRY_HOSTS": "garlandry.example,testserver", "GARLANDRY_DEBUG": "0", "GARLANDRY_DEMO": "0"}
+    ours |= {"DATABASE_URL": ""}
     # What pytest itself needs is no part of a deployment.
     theirs = {name: value for name, value in os.environ.items() if name != "DJANGO_ALLOW_ASYNC_UNSAFE"}
     return subprocess.run(
