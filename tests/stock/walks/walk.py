@@ -11,7 +11,7 @@ from collections.abc import Callable
 from random import Random
 from typing import Any
 
-from django.db import connection, transaction
+from django.db import connection
 
 from stock import actions
 from stock.actions import OrderRefusal, PromiseRefusal, StockRefusal
@@ -20,6 +20,7 @@ from stock.queries import cover_board, free_on, held_firmly, lots_on_hand, on_ha
 from studio.once import act_once
 from tests.factories import NOON, TODAY, ItemFactory, OfferFactory, SupplierFactory, UserFactory
 from tests.stock.walks.model import Model, Ordered
+from tests.stock.walks.refusing import Refusing
 
 ITEMS, BOOKINGS = 3, 5
 MOST_OPEN_ORDERS = 6
@@ -372,7 +373,7 @@ class Walk:
     def say(self, what: str) -> None:
         self.said.append(what)
 
-    def may_refuse(self, refusal: type[Exception], must: bool, what: str) -> "Refusing":
+    def may_refuse(self, refusal: type[Exception], must: bool, what: str) -> Refusing:
         """A block that must be refused where `must`, with all it did undone, and must not be otherwise."""
         self.say(f"{what}{' (refused)' if must else ''}")
         return Refusing(refusal, must)
@@ -383,23 +384,3 @@ def rows(sql: str) -> list[tuple[Any, ...]]:
     with connection.cursor() as cursor:
         cursor.execute(sql)
         return list(cursor.fetchall())
-
-
-class Refusing:
-    """Holds that what is in the block is refused exactly when it must be."""
-
-    def __init__(self, refusal: type[Exception], must: bool) -> None:
-        self.refusal, self.must = refusal, must
-
-    def __enter__(self) -> None:
-        self.block = transaction.atomic()
-        self.block.__enter__()
-
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: Any) -> bool:
-        self.block.__exit__(kind, error, trace)
-        refused = error is not None and isinstance(error, self.refusal)
-        if error is not None and not refused:
-            return False
-        if refused != self.must:
-            raise AssertionError(f"{'refused' if refused else 'not refused'}: {error}")
-        return refused
