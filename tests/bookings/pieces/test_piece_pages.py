@@ -12,24 +12,6 @@ from studio.models import Studio
 from tests.factories import BookingFactory, ColourFactory, ItemFactory, MovementFactory
 from tests.sent_pieces import GARLAND, HTMX, new, page_of, preview, typed
 
-
-@pytest.fixture
-def ink(db) -> Colour:
-    return ColourFactory(name="Ink", swatch="#1f2a44")
-
-
-@pytest.fixture
-def booking(owner, ink):
-    return BookingFactory(title="Film gala", created_by=owner)
-
-
-@pytest.fixture
-def kept(owner_client, booking, ink) -> Piece:
-    """A garland on the booking."""
-    owner_client.post(new(booking), typed(ink))
-    return Piece.objects.get()
-
-
 # Refusals.
 
 

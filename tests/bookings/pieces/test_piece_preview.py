@@ -7,26 +7,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from bookings.models import Piece
-from stock.models import Colour
-from tests.factories import BookingFactory, ColourFactory, ItemFactory, MovementFactory
+from tests.factories import ColourFactory, ItemFactory, MovementFactory
 from tests.sent_pieces import HTMX, new, preview, typed
-
-
-@pytest.fixture
-def ink(db) -> Colour:
-    return ColourFactory(name="Ink", swatch="#1f2a44")
-
-
-@pytest.fixture
-def booking(owner, ink):
-    return BookingFactory(title="Film gala", created_by=owner)
-
-
-@pytest.fixture
-def kept(owner_client, booking, ink) -> Piece:
-    """A garland on the booking."""
-    owner_client.post(new(booking), typed(ink))
-    return Piece.objects.get()
 
 
 def test_a_preview_brings_picture_takes_and_figures_and_writes_nothing(owner_client, booking, ink):

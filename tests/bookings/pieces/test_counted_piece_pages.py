@@ -1,21 +1,7 @@
 """A hand-counted piece through its pages: kept, drawn, given more lines, refused."""
 
-import pytest
-
 from bookings.models import Piece
-from stock.models import Colour
-from tests.factories import BookingFactory, ColourFactory
 from tests.sent_pieces import HTMX, counted, new, page_of, preview
-
-
-@pytest.fixture
-def ink(db) -> Colour:
-    return ColourFactory(name="Ink", swatch="#1f2a44")
-
-
-@pytest.fixture
-def booking(owner, ink):
-    return BookingFactory(title="Film gala", created_by=owner)
 
 
 def test_a_counted_piece_is_kept_and_opens_as_it_was_typed(owner_client, booking, ink):
