@@ -4,13 +4,15 @@ import hashlib
 from collections.abc import Callable
 from typing import Any
 
-from django.forms import BaseForm
+from django.core.exceptions import ValidationError
+from django.forms import BaseForm, BoundField, CheckboxInput
 from django.http import HttpRequest
 
 from studio.models import Studio
 
 FIELD = "seen"
 """What a form calls it."""
+_MOST_SAID = 200
 
 
 class StaleForm(Exception):
@@ -33,12 +35,17 @@ def opened_with(request: HttpRequest) -> str:
     return request.POST.get(FIELD, "")
 
 
+def hold_settings() -> None:
+    """Settings are changed one at a time from here on, until the transaction ends."""
+    Studio.objects.select_for_update(no_key=True).order_by("pk").values_list("pk").first()
+
+
 def keep_to_edition(request: HttpRequest, what: str, now: Callable[[], str]) -> None:
     """Within the act of a form of settings: one at a time from here on, and only on what it was opened with.
 
     `now` reads the edition there is. Raises StaleForm where it is another one, `what` being what its sentence is about.
     """
-    Studio.objects.select_for_update(no_key=True).order_by("pk").values_list("pk").first()
+    hold_settings()
     opened = opened_with(request)
     if opened != now():
         raise StaleForm(what, opened=opened)
@@ -70,3 +77,40 @@ def seen_by(request: HttpRequest, form: BaseForm, now: str) -> str:
     Whoever was told that somebody else has changed the row has seen it as it is `now`.
     """
     return now if request.method != "POST" or form.non_field_errors() else opened_with(request)
+
+
+def say_what_is_saved(form: BaseForm, saved: BaseForm) -> None:
+    """Have every field of a form that is stale say what is saved in it now, where that is not what was typed.
+
+    `saved` is the same form as it would be opened now. A field that is filled from no column of its own, such as a
+    second way to say something, is passed over.
+    """
+    for field in saved.visible_fields():
+        name = field.name
+        if name not in saved.initial or name not in form.fields:
+            continue
+        # Nothing typed may mean none: then what would be saved is what is.
+        saves_the_same = name in form.cleaned_data and form.cleaned_data[name] == saved.initial[name]
+        if not saves_the_same and _meant(form[name]) != _meant(field):
+            # What stands before a colon is the name; behind it is what that means.
+            label = str(field.label).partition(":")[0]
+            form.add_error(name, f"{label} is {_in_words(field)} now.")
+
+
+def _meant(field: BoundField) -> Any:
+    """What a field says once it is read: 12.5 and 12.50 are one price. What cannot be read is as it was typed."""
+    shown = field.value()
+    try:
+        return field.field.clean(shown)
+    except ValidationError:
+        return shown
+
+
+def _in_words(field: BoundField) -> str:
+    """What is in a field, as somebody reads it."""
+    shown = field.value()
+    if isinstance(field.field.widget, CheckboxInput):
+        return "ticked" if shown else "not ticked"
+    chosen = {str(value): words for value, words in getattr(field.field, "choices", ())}
+    words = " ".join(str(chosen.get(str(shown), "" if shown is None else shown)).split())
+    return f"“{words[:_MOST_SAID]}…”" if len(words) > _MOST_SAID else f"“{words}”" if words else "empty"

@@ -12,8 +12,11 @@ from stock import actions
 from stock.forms import ColourForm
 from stock.models import Colour
 from stock.views import act_on_form, page_of
+from stock.views.editing import edit_row, kept
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
+
+_SHOWS = frozenset(ColourForm.Meta.fields)
 
 
 @require_safe
@@ -46,19 +49,23 @@ def new(request: StudioRequest) -> HttpResponse:
 def edit(request: StudioRequest, colour_id: int) -> HttpResponse:
     """Change a colour; quotes sent already keep the colour they were drawn in."""
     colour = get_object_or_404(Colour, pk=colour_id)
-    was, was_swatch = str(colour), colour.swatch
-    form = ColourForm(request.POST or None, instance=colour)
 
-    def show() -> HttpResponse:
-        return render(
-            request, "stock/colour_form.html", {"form": form, "colour": colour, "was": was, "was_swatch": was_swatch}
-        )
+    def show(form: ColourForm, seen: str) -> HttpResponse:
+        return render(request, "stock/colour_form.html", {"form": form, "colour": colour, "seen": seen})
 
-    def act() -> str:
-        messages.success(request, f"{form.save()} is saved.")
+    def act(form: ColourForm) -> str:
+        messages.success(request, f"{kept(form, _SHOWS)} is saved.")
         return reverse("stock:colours")
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    return edit_row(
+        request,
+        colour,
+        what="This colour",
+        columns=_SHOWS,
+        form_of=lambda sent, row: ColourForm(sent, instance=row),
+        act=act,
+        show=show,
+    )
 
 
 @require_POST

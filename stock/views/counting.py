@@ -18,7 +18,9 @@ from stock.forms import CountForm, KnownRoomForm, KnownWeightForm, ReasonForm, R
 from stock.models import CountSheet, Item, ShelfRules
 from stock.queries import CountRow, ShelfCount
 from stock.views import act_on_form
+from stock.views.editing import edit_row
 from studio.access import StudioRequest, owner_and_crew, owner_only
+from studio.editions import hold_settings
 from studio.once import answer_once
 
 ROWS_A_PAGE = 50
@@ -180,17 +182,28 @@ def drop(request: StudioRequest, sheet_id: int) -> HttpResponse:
 @owner_only
 def rules(request: StudioRequest) -> HttpResponse:
     """How long latex is good, and how far a count may differ."""
-    form = RulesForm(request.POST or None, instance=ShelfRules.objects.current())
 
-    def act() -> str:
+    def act(form: RulesForm) -> str:
         actions.change_rules(**form.cleaned_data, by=request.user, at=timezone.now())
         messages.success(request, "The rules of the shelf are saved. What is on the shelf already keeps its dates.")
         return reverse("stock:rules")
 
-    def show() -> HttpResponse:
-        return render(request, "stock/rules.html", {"form": form})
+    return edit_row(
+        request,
+        ShelfRules.objects.current(),
+        what="The rules of the shelf",
+        columns=frozenset(RulesForm.Meta.fields),
+        form_of=lambda sent, row: RulesForm(sent, instance=row),
+        act=act,
+        show=lambda form, seen: render(request, "stock/rules.html", {"form": form, "seen": seen}),
+        hold=_held_rules,
+    )
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+
+def _held_rules() -> ShelfRules:
+    """The rules as they are, one change of settings at a time: nobody has changed them yet, there is no row to hold."""
+    hold_settings()
+    return ShelfRules.objects.current()
 
 
 def _place_asked(request: StudioRequest, found: ShelfCount) -> str | None:

@@ -11,8 +11,11 @@ from stock.colour import distance
 from stock.forms import DoubleForm
 from stock.models import DoubleRecipe
 from stock.views import act_on_form, page_of
+from stock.views.editing import edit_row, kept
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
+
+_SHOWS = frozenset({"outer_id", "inner_id", "looks_like_id", "swatch"})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -40,17 +43,23 @@ def listed(request: StudioRequest) -> HttpResponse:
 def edit(request: StudioRequest, recipe_id: int) -> HttpResponse:
     """Change a recipe. What was swapped by it stays as it is."""
     recipe = get_object_or_404(_recipes(), pk=recipe_id)
-    was = str(recipe)
-    form = DoubleForm(request.POST or None, instance=recipe)
 
-    def show() -> HttpResponse:
-        return render(request, "stock/double_form.html", {"form": form, "recipe_id": recipe_id, "was": was})
+    def show(form: DoubleForm, seen: str) -> HttpResponse:
+        return render(request, "stock/double_form.html", {"form": form, "recipe": recipe, "seen": seen})
 
-    def act() -> str:
-        messages.success(request, f"{form.save()} is saved.")
+    def act(form: DoubleForm) -> str:
+        messages.success(request, f"{kept(form, _SHOWS)} is saved.")
         return reverse("stock:doubles")
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    return edit_row(
+        request,
+        recipe,
+        what="This recipe",
+        columns=_SHOWS,
+        form_of=lambda sent, row: DoubleForm(sent, instance=row),
+        act=act,
+        show=show,
+    )
 
 
 @require_POST

@@ -16,11 +16,13 @@ from stock.lots import in_sentences
 from stock.models import Item, Lot, Movement
 from stock.queries import ItemStory
 from stock.views import act_on_form, asked
+from stock.views.editing import edit_row, kept
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.chart import ChartShape, step_chart
 from studio.editions import edition_of, opened_with, seen_by
 
 CHART_DAYS = 56
+_EDIT_SHOWS = frozenset(ItemForm.Meta.fields)
 Step = tuple[dt.date, int, str]
 
 
@@ -84,17 +86,23 @@ def new(request: StudioRequest) -> HttpResponse:
 def edit(request: StudioRequest, item_id: int) -> HttpResponse:
     """Change how many are kept back and where the item lies."""
     item = get_object_or_404(Item.objects.with_colour(), pk=item_id)
-    form = ItemForm(request.POST or None, instance=item)
 
-    def show() -> HttpResponse:
-        return render(request, "stock/item_edit.html", {"form": form, "item": item})
+    def show(form: ItemForm, seen: str) -> HttpResponse:
+        return render(request, "stock/item_edit.html", {"form": form, "item": item, "seen": seen})
 
-    def act() -> str:
-        form.save()
-        messages.success(request, f"{item.label} is saved.")
+    def act(form: ItemForm) -> str:
+        messages.success(request, f"{kept(form, _EDIT_SHOWS).label} is saved.")
         return reverse("stock:item", args=[item.pk])
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    return edit_row(
+        request,
+        item,
+        what="How this is kept",
+        columns=_EDIT_SHOWS,
+        form_of=lambda sent, row: ItemForm(sent, instance=row),
+        act=act,
+        show=show,
+    )
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -1,6 +1,7 @@
 """Kit: who has it when, how many there are, and taking it out and bringing it back. Wear is for the owner alone."""
 
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -17,9 +18,11 @@ from stock.forms.kit import KitBackForm, KitForm, KitMoveForm, weight_words
 from stock.models import Kit, KitMovement, KitPromise
 from stock.queries.kit import kit_list, kit_story
 from stock.views import act_on_form
+from stock.views.editing import edit_row, kept
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.once import answer_once
 
+_EDIT_SHOWS = frozenset(KitForm.Meta.fields) | {"height_mm", "weight_grams", "carries_grams", "room_millilitres"}
 MOST_COMING = 12
 """How much of what goes out next is listed; each kit's page has all of its own."""
 
@@ -77,21 +80,18 @@ def new(request: StudioRequest) -> HttpResponse:
 def edit(request: StudioRequest, kit_id: int) -> HttpResponse:
     """Change what is known of it. How many there are changes on its own page, line by line."""
     kit = get_object_or_404(Kit, pk=kit_id)
-    form = KitForm(
-        request.POST or None,
-        instance=get_object_or_404(Kit, pk=kit_id),
-        currency=request.studio.currency,
-        measures=request.studio.system,
-    )
 
-    def show() -> HttpResponse:
-        return render(request, "stock/kit_form.html", {"form": form, "kit": kit})
+    def form_of(sent: Any, row: Kit) -> KitForm:
+        return KitForm(sent, instance=row, currency=request.studio.currency, measures=request.studio.system)
 
-    def act() -> str:
-        messages.success(request, f"{form.save()} is saved.")
+    def show(form: KitForm, seen: str) -> HttpResponse:
+        return render(request, "stock/kit_form.html", {"form": form, "kit": kit, "seen": seen})
+
+    def act(form: KitForm) -> str:
+        messages.success(request, f"{kept(form, _EDIT_SHOWS)} is saved.")
         return reverse("stock:kit-story", args=[kit.pk])
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    return edit_row(request, kit, what="This kit", columns=_EDIT_SHOWS, form_of=form_of, act=act, show=show)
 
 
 @require_POST

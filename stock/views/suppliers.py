@@ -1,5 +1,7 @@
 """Who the studio buys from, and what each of them asks. Prices: for the owner alone."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.db.models import Count
 from django.http import HttpResponse
@@ -10,8 +12,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from stock.forms import NewOfferForm, OfferForm, SupplierForm
 from stock.models import Offer, Supplier
 from stock.views import act_on_form, asked, page_of
+from stock.views.editing import edit_row, kept
 from studio.access import StudioRequest, owner_only
+from studio.editions import edition_of
 from studio.once import answer_once
+
+_SUPPLIER_SHOWS = frozenset(SupplierForm.Meta.fields)
+_OFFER_SHOWS = frozenset({"pack_size", "price_minor", "lead_days", "their_name", "their_code"})
 
 
 @require_safe
@@ -44,21 +51,23 @@ def new(request: StudioRequest) -> HttpResponse:
 def supplier(request: StudioRequest, supplier_id: int) -> HttpResponse:
     """One supplier: what they offer, at what price, and how to reach them."""
     found = get_object_or_404(Supplier, pk=supplier_id)
-    form = SupplierForm(
-        request.POST or None, currency=request.studio.currency, instance=Supplier.objects.get(pk=supplier_id)
-    )
     offer_form = NewOfferForm(
         currency=request.studio.currency, supplier=found, initial=asked(request, "colour", "size", "item_listed")
     )
 
-    def act() -> str:
-        messages.success(request, f"{form.save().name} is saved.")
+    def act(form: SupplierForm) -> str:
+        messages.success(request, f"{kept(form, _SUPPLIER_SHOWS).name} is saved.")
         return reverse("stock:supplier", args=[found.pk])
 
-    def show() -> HttpResponse:
-        return _supplier_page(request, found, form, offer_form)
-
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    return edit_row(
+        request,
+        found,
+        what="This supplier",
+        columns=_SUPPLIER_SHOWS,
+        form_of=lambda sent, row: SupplierForm(sent, currency=request.studio.currency, instance=row),
+        act=act,
+        show=lambda form, seen: _supplier_page(request, found, form, offer_form, seen),
+    )
 
 
 @require_POST
@@ -78,7 +87,8 @@ def add_offer(request: StudioRequest, supplier_id: int) -> HttpResponse:
         return reverse("stock:supplier", args=[found.pk])
 
     def show() -> HttpResponse:
-        return _supplier_page(request, found, SupplierForm(currency=request.studio.currency, instance=found), form)
+        how_to_reach = SupplierForm(currency=request.studio.currency, instance=found)
+        return _supplier_page(request, found, how_to_reach, form, edition_of(found, only=_SUPPLIER_SHOWS))
 
     return act_on_form(request, form, act, show)
 
@@ -89,17 +99,19 @@ def offer(request: StudioRequest, supplier_id: int, offer_id: int) -> HttpRespon
     """Change an offer. Orders keep the price they were made at."""
     offers = Offer.objects.select_related("supplier", "item__colour")
     found = get_object_or_404(offers, pk=offer_id, supplier=supplier_id)
-    form = OfferForm(request.POST or None, currency=request.studio.currency, supplier=found.supplier, offer=found)
 
-    def act() -> str:
+    def form_of(sent: Any, row: Offer) -> OfferForm:
+        return OfferForm(sent, currency=request.studio.currency, supplier=found.supplier, offer=row)
+
+    def act(form: OfferForm) -> str:
         _written(form, found)
         messages.success(request, f"The offer of {found.item.label} is saved.")
         return reverse("stock:supplier", args=[supplier_id])
 
-    def show() -> HttpResponse:
-        return render(request, "stock/offer_form.html", {"form": form, "offer": found})
+    def show(form: OfferForm, seen: str) -> HttpResponse:
+        return render(request, "stock/offer_form.html", {"form": form, "offer": found, "seen": seen})
 
-    return act_on_form(request, form, act, show) if request.method == "POST" else show()
+    return edit_row(request, found, what="This offer", columns=_OFFER_SHOWS, form_of=form_of, act=act, show=show)
 
 
 @require_POST
@@ -128,7 +140,7 @@ def _written(form: OfferForm, offer: Offer) -> Offer:
 
 
 def _supplier_page(
-    request: StudioRequest, supplier: Supplier, form: SupplierForm, offer_form: NewOfferForm
+    request: StudioRequest, supplier: Supplier, form: SupplierForm, offer_form: NewOfferForm, seen: str
 ) -> HttpResponse:
     offers = supplier.offers.select_related("item__colour").order_by(
         "item__sort", "item__colour__position", "item__colour__name", "item__size", "item__name", "pack_size", "pk"
@@ -136,6 +148,7 @@ def _supplier_page(
     context = {
         "supplier": supplier,
         "form": form,
+        "seen": seen,
         "offer_form": offer_form,
         "page": page_of(offers, request),
         "planned": supplier.orders.filter(state="planned").order_by("pk").first(),

@@ -14,6 +14,7 @@ from stock import actions
 from stock.models import Colour, DoubleRecipe
 from stock.queries import Double, cover_board, held_firmly, recipes, stand_ins
 from tests.factories import NOON, BookingFactory, ColourFactory, ItemFactory, MovementFactory, ReservationFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -221,7 +222,7 @@ def test_a_recipe_is_changed_and_removed(owner_client, gala):
     address = reverse("stock:double", args=[gala.recipe.pk])
     assert "Sand over Clay" in seen(owner_client.get(address))
     sent = fields(gala, outer=gala.sand.colour_id, inner=gala.clay.colour_id, swatch="#ffffff")
-    owner_client.post(address, sent)
+    send_opened(owner_client, address, sent)
     gala.recipe.refresh_from_db()
     assert gala.recipe.swatch == "#ffffff"
     gone = {"form_key": str(uuid4())}

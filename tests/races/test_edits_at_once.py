@@ -15,7 +15,7 @@ from stock.models import Lot
 from studio.editions import edition_of
 from studio.models import Studio
 from studio.photos import CleanPhoto
-from tests.factories import NOON, TODAY, BookingFactory
+from tests.factories import NOON, TODAY, BookingFactory, SupplierFactory
 from tests.opened import edition_in
 
 AT_ONCE = 8
@@ -97,6 +97,38 @@ def test_without_one_at_a_time_the_last_settings_win(by, together, monkeypatch):
     with pytest.raises((AssertionError, TypeError)):
         for first in range(100, 360, 10):
             check_one_of_many_settings_wins(by, together, first)
+
+
+def check_one_of_many_who_edit_a_supplier_wins(by, together):
+    supplier = SupplierFactory()
+    address = reverse("stock:supplier", args=[supplier.pk])
+    browsers = [Browser() for _ in range(AT_ONCE)]
+    for browser in browsers:
+        browser.force_login(by)
+    seen = edition_in(browsers[0].get(address))
+
+    def save(number):
+        typed = {"form_key": str(uuid.uuid4()), "seen": seen, "name": supplier.name, "phone": f"555-01{number:02}"}
+        return browsers[number].post(address, typed).status_code
+
+    answers = together([lambda n=n: save(n) for n in range(AT_ONCE)])
+    assert sorted(answers) == [302] + [422] * (AT_ONCE - 1), answers
+    supplier.refresh_from_db()
+    assert supplier.phone == f"555-01{answers.index(302):02}"
+
+
+def test_of_many_owners_who_save_the_same_supplier_at_once_one_does_and_the_others_are_told(by, together):
+    for _ in range(3):
+        check_one_of_many_who_edit_a_supplier_wins(by, together)
+
+
+@pytest.mark.postgresql
+def test_without_holding_the_supplier_the_last_one_wins(by, together, monkeypatch):
+    check_one_of_many_who_edit_a_supplier_wins(by, together)
+    monkeypatch.setattr(QuerySet, "select_for_update", lambda self, **how: self.all())
+    with pytest.raises((AssertionError, TypeError)):
+        for _ in range(26):
+            check_one_of_many_who_edit_a_supplier_wins(by, together)
 
 
 def test_a_photo_is_removed_and_told_once_however_many_remove_it(by, together):

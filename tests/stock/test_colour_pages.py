@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from stock.models import Colour
 from tests.factories import ColourFactory, ItemFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -142,7 +143,7 @@ def test_any_name_is_kept_and_shown_as_text(owner_client, name):
 def test_a_colour_is_changed_and_keeps_its_own_name(owner_client):
     colour = ColourFactory(name="Sand")
     address = reverse("stock:colour", args=[colour.pk])
-    assert owner_client.post(address, payload(typed="#fff", in_use="")).status_code == 302
+    assert send_opened(owner_client, address, payload(typed="#fff", in_use="")).status_code == 302
     colour.refresh_from_db()
     assert (colour.name, colour.swatch, colour.in_use) == ("Sand", "#ffffff", False)
 

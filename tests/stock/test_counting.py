@@ -15,6 +15,7 @@ from stock.models import CountLine, CountSheet, Item, Movement, ShelfRules
 from stock.queries import on_hand, shelf_count
 from stock.weighing import piece_weight, pieces_in
 from tests.factories import NOON, ColourFactory, ItemFactory, MovementFactory, OfferFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -348,8 +349,8 @@ def test_the_review_says_what_differs(crew_client, black, owner):
 
 
 def test_the_rules_are_changed_by_the_owner(owner_client):
-    answer = send(owner_client, "rules", latex_months="18", most_unexplained="3")
-    assert answer.status_code == 302
+    typed = {"form_key": str(uuid4()), "latex_months": "18", "most_unexplained": "3"}
+    assert send_opened(owner_client, reverse("stock:rules"), typed).status_code == 302
     rules = ShelfRules.objects.get()
     assert (rules.latex_months, rules.most_unexplained) == (18, 3)
     refused = send(owner_client, "rules", latex_months="241", most_unexplained="3")

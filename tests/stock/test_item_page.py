@@ -20,6 +20,7 @@ from tests.factories import (
     OrderLineFactory,
     ReservationFactory,
 )
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -268,7 +269,7 @@ def test_what_is_listed_already_is_refused_by_name(owner_client, ink):
 def test_keep_back_and_place_are_changed(owner_client, ink):
     address = reverse("stock:item-edit", args=[ink.pk])
     sent = {"form_key": str(uuid4()), "keep_back": "50", "place": "Rack 2 🎈"}
-    assert owner_client.post(address, sent).status_code == 302
+    assert send_opened(owner_client, address, sent).status_code == 302
     ink.refresh_from_db()
     assert (ink.keep_back, ink.place) == (50, "Rack 2 🎈")
 

@@ -13,6 +13,7 @@ from stock import actions
 from stock.models import Kit, KitPromise
 from studio.models import Studio
 from tests.factories import KitFactory, KitPromiseFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 LIST = "/stock/kit/"
@@ -207,7 +208,7 @@ def test_what_cannot_be_is_said_and_nothing_typed_is_lost(owner_client, fields, 
 def test_kit_is_edited_without_touching_how_many_there_are(owner_client, frame):
     fields = payload(name="Round frame", cleaning_days="3", weight="14 lb")
     del fields["owned"]
-    owner_client.post(reverse("stock:kit-edit", args=[frame.pk]), fields)
+    send_opened(owner_client, reverse("stock:kit-edit", args=[frame.pk]), fields)
     kit = Kit.objects.with_owned().get()
     assert (kit.name, kit.cleaning_days, kit.weight_grams, kit.owned) == ("Round frame", 3, 6350, 1)
 

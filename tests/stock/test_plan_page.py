@@ -27,6 +27,7 @@ from tests.factories import (
     ReservationFactory,
     SupplierFactory,
 )
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 PLAN, MAKE = "/stock/orders/plan/", "/stock/orders/plan/make/"
@@ -330,7 +331,7 @@ def test_the_terms_of_a_supplier_are_typed_and_shown(owner_client, quay):
         "free_from_minor": "",
         "minimum_minor": "",
     }
-    assert owner_client.post(reverse("stock:supplier", args=[quay.pk]), sent).status_code == 302
+    assert send_opened(owner_client, reverse("stock:supplier", args=[quay.pk]), sent).status_code == 302
     quay.refresh_from_db()
     assert (quay.delivery_minor, quay.free_from_minor, quay.minimum_minor) == (1250, None, 0)
     assert "Delivery $12.50." in seen(owner_client.get(reverse("stock:supplier", args=[quay.pk])))

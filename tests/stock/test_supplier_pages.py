@@ -9,6 +9,7 @@ from django.urls import reverse
 from stock.models import Item, Offer, OrderLine, Supplier
 from studio.models import Studio
 from tests.factories import ColourFactory, ItemFactory, OfferFactory, OrderFactory, OrderLineFactory, SupplierFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -106,7 +107,7 @@ def test_a_supplier_that_cannot_be_is_refused(owner_client, quay, fields, senten
 
 def test_a_supplier_is_changed(owner_client, quay):
     sent = {"form_key": str(uuid4()), "name": "Quay Wholesale", "email": "", "phone": "555 0199"}
-    assert owner_client.post(reverse("stock:supplier", args=[quay.pk]), sent).status_code == 302
+    assert send_opened(owner_client, reverse("stock:supplier", args=[quay.pk]), sent).status_code == 302
     quay.refresh_from_db()
     assert quay.phone == "555 0199"
 
@@ -217,7 +218,7 @@ def test_an_offer_is_changed(owner_client, quay):
     offer = OfferFactory(supplier=quay)
     address = reverse("stock:offer", args=[quay.pk, offer.pk])
     assert 'value="$15.00"' in owner_client.get(address).content.decode()
-    assert owner_client.post(address, payload(price="$9.99", pack_size="50")).status_code == 302
+    assert send_opened(owner_client, address, payload(price="$9.99", pack_size="50")).status_code == 302
     offer.refresh_from_db()
     assert (offer.price_minor, offer.pack_size) == (999, 50)
 

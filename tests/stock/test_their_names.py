@@ -10,6 +10,7 @@ from stock import actions, paperwork
 from stock.models import Offer, OrderLine
 from studio.models import Studio
 from tests.factories import NOON, ColourFactory, ItemFactory, OfferFactory, SupplierFactory
+from tests.opened import send_opened
 
 pytestmark = pytest.mark.django_db
 
@@ -54,7 +55,7 @@ def test_an_offer_is_written_with_what_they_call_it(owner_client):
 def test_an_offer_is_changed_with_what_they_call_it_filled_in(owner_client, offer):
     address = reverse("stock:offer", args=[offer.supplier_id, offer.pk])
     assert 'value="Midnight &lt;Harbour&gt;"' in owner_client.get(address).content.decode()
-    owner_client.post(address, sent(their_name="Deep sea", their_code=""))
+    send_opened(owner_client, address, sent(their_name="Deep sea", their_code=""))
     offer.refresh_from_db()
     assert offer.in_their_words == "Deep sea"
 
