@@ -175,7 +175,7 @@ def prep_works(makings: Sequence[Making], *, prep_on: date, gas_minutes: int, de
 
     Gas and decals may be there up to two days before the first day they can be needed, and are best the day before
     it, though not before the prep day: nothing of the job is held for an earlier one (common practice, no source).
-    `gas_minutes` is for all of a job's gas, `decal_minutes` for each decal. What takes no time is left out.
+    `gas_minutes` is for all of a job's gas, `decal_minutes` for all of its decals. What takes no time is left out.
     """
     gas, lettered = [m for m in makings if m.litres], [m for m in makings if m.decals]
     litres, decals = sum(m.litres for m in gas), sum(m.decals for m in lettered)
@@ -184,7 +184,7 @@ def prep_works(makings: Sequence[Making], *, prep_on: date, gas_minutes: int, de
         found.append(_before(gas, GAS, f"{litres:,} litres of helium", gas_minutes, prep_on))
     if lettered:
         many = f"{decals} decal{'' if decals == 1 else 's'}"
-        found.append(_before(lettered, DECALS, many, decal_minutes * decals, prep_on))
+        found.append(_before(lettered, DECALS, many, decal_minutes, prep_on))
     for place, making in enumerate(makings):
         window, needs = making.window, (GAS if making.litres else "", DECALS if making.decals else "")
         found.append(

@@ -12,10 +12,11 @@ from itertools import pairwise
 from bookings.access import ANY_TIME, Access, Room, install_room, strike_room
 from bookings.diary import short_day
 from bookings.timetable import PARTS, Part, Said, Slot, Usual, later, minutes_between, timetable
+from estimating.hours import COLLECT_GAS, CUT_DECALS
 
 LOAD_MINUTES = 30
 
-PREP = ("Order by", "Collect gas", "Cut decals", "Inflate and assemble")
+PREP = ("Order by", COLLECT_GAS, CUT_DECALS, "Inflate and assemble")
 """What is done before the van is loaded, on a day and at no time of it."""
 
 MOMENTS = ("Ready", "The event")

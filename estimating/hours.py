@@ -1,4 +1,4 @@
-"""How long it takes: inflating, assembling, hanging, set-up, travel and strike, alone and with a crew."""
+"""How long it takes: gas, decals, inflating, assembling, hanging, set-up, travel and strike, alone and with a crew."""
 
 from __future__ import annotations
 
@@ -29,7 +29,8 @@ class HourRates:
     so a crew of n is n^0.74 as fast as one. A foot of organic garland takes 3.4 to 7 minutes with its
     inflating (first-hand account); hanging 10 to 12 ft takes 30 to 60 minutes and taking a piece down 15 to
     20 (from memory). Sealing a helium balloon inside takes 10 to 15 seconds (common practice); a ribbon cut and
-    tied half a minute and a letter set straight a minute (common practice, no source).
+    tied half a minute and a letter set straight a minute (common practice, no source). Gas is collected once for a
+    job with helium, and each decal is cut beforehand, both by one person (common practice, no source).
     """
 
     seconds_small: int = 12
@@ -41,6 +42,8 @@ class HourRates:
     seconds_per_ribbon: int = 30
     seconds_per_letter: int = 60
     seconds_per_sealed: int = 15
+    gas_minutes: int = 45
+    decal_minutes: int = 10
     setup_minutes: int = 30
     strike_minutes: int = 30
     crew_exponent: Decimal = Decimal("0.74")
@@ -93,7 +96,8 @@ class Hours:
     """The steps of a job for a crew.
 
     `clock_minutes` is what a watch shows with that crew, `person_minutes` what is paid for: everybody's
-    minutes, travel included. `travel_minutes` is the part of the clock spent on the way.
+    minutes, travel included. `travel_minutes` is the part of the clock spent on the way, `ready_minutes` the part in
+    which one person collects gas and cuts decals.
     """
 
     steps: tuple[Step, ...]
@@ -101,6 +105,11 @@ class Hours:
     person_minutes: int
     clock_minutes: int
     travel_minutes: int
+    ready_minutes: int = 0
+
+    def minutes_of(self, name: str) -> int:
+        """How many minutes the steps of that name take; 0 where there is none."""
+        return sum(step.minutes for step in self.steps if step.name == name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +120,10 @@ class Pace:
     why: str
 
 
+COLLECT_GAS, CUT_DECALS = "Collect gas", "Cut decals"
+
 PART_NAMES = {
+    "ready": "Collect gas and cut decals",
     "make": "Inflate and assemble",
     "travel": "On the way",
     "hang": "Set up and hang",
@@ -121,7 +133,15 @@ PART_NAMES = {
 """The parts of a job that people remember the hours of, in their order."""
 
 OWN_STEP = "Make and hang"
-_PART_OF = {"Travel": "travel", "Hang": "hang", "Set up": "hang", "Strike": "strike", OWN_STEP: "own"}
+_PART_OF = {
+    COLLECT_GAS: "ready",
+    CUT_DECALS: "ready",
+    "Travel": "travel",
+    "Hang": "hang",
+    "Set up": "hang",
+    "Strike": "strike",
+    OWN_STEP: "own",
+}
 
 TASK_STEPS = {
     "foot": ("Assemble", "ft", "ft"),
@@ -130,6 +150,9 @@ TASK_STEPS = {
     "sealed": ("Seal", "balloon", "balloons"),
 }
 """What each sort of task is called as a step, and what one and several of it are."""
+
+NOT_OF_THE_HANDS = ("gas_minutes", "decal_minutes")
+"""The rates that are no pace of anybody's hands: as long as an errand takes, nothing is learned of it."""
 
 
 def work(
@@ -200,18 +223,32 @@ def at_pace(step: Step, paces: Mapping[str, Pace]) -> Step:
     return replace(step, minutes=max(round(step.minutes * pace.factor), 1), why=f"{step.why}; {pace.why}")
 
 
+def getting_ready(*, litres: int, decals: int, rates: HourRates) -> tuple[Step, ...]:
+    """What one person does before anything is inflated: gas collected once for all `litres` of a job, decals cut."""
+    steps = []
+    if litres and rates.gas_minutes:
+        steps.append(Step(COLLECT_GAS, rates.gas_minutes, f"{litres:,} litres of helium, one person, each job"))
+    if decals and rates.decal_minutes:
+        many = f"{decals} decal{'' if decals == 1 else 's'}"
+        why = f"{many} at {rates.decal_minutes} minutes each, one person"
+        steps.append(Step(CUT_DECALS, decals * rates.decal_minutes, why))
+    return tuple(steps)
+
+
 def job_hours(
     pieces: Sequence[tuple[Step, ...]],
     *,
     rates: HourRates,
     travel_minutes: int = 0,
     crew: int = 1,
+    ready: Sequence[Step] = (),
     paces: Mapping[str, Pace] | None = None,
 ) -> Hours:
     """The hours of a job of several pieces, with set-up, travel and strike once. Raises SpecErrors.
 
-    The work is shared by a crew that is crew^crew_exponent as fast as one; all of them travel. `paces` are the parts
-    known to go faster or slower than the rates say.
+    The work is shared by a crew that is crew^crew_exponent as fast as one; all of them travel. `ready` are the steps
+    of one person alone before it, as `getting_ready` has them. `paces` are the parts known to go faster or slower than
+    the rates say.
     """
     errors = []
     if not 1 <= crew <= LARGEST_CREW:
@@ -226,19 +263,21 @@ def job_hours(
     steps.append(at_pace(Step("Strike", rates.strike_minutes, "each job"), known))
     alone = sum(step.minutes for step in steps)
     travel = at_pace(Step("Travel", travel_minutes, "there and back"), known)
-    on_the_clock = _shared_by(alone, crew, rates.crew_exponent) + travel.minutes
+    together = _shared_by(alone, crew, rates.crew_exponent) + travel.minutes
+    before = sum(step.minutes for step in ready)
     if travel.minutes:
         steps.insert(-2, travel)
-    return Hours(tuple(steps), crew, crew * on_the_clock, on_the_clock, travel.minutes)
+    return Hours((*ready, *steps), crew, crew * together + before, together + before, travel.minutes, before)
 
 
 def with_crew(hours: Hours, crew: int, *, crew_exponent: Decimal) -> Hours:
     """The same steps with so many people, who share the work as `job_hours` says. Raises SpecErrors."""
     if not 1 <= crew <= LARGEST_CREW:
         raise SpecErrors([SpecError("crew", f"must be from 1 to {LARGEST_CREW}", crew)])
-    alone = sum(step.minutes for step in hours.steps) - hours.travel_minutes
-    on_the_clock = _shared_by(alone, crew, crew_exponent) + hours.travel_minutes
-    return replace(hours, crew=crew, person_minutes=crew * on_the_clock, clock_minutes=on_the_clock)
+    before = hours.ready_minutes
+    alone = sum(step.minutes for step in hours.steps) - hours.travel_minutes - before
+    together = _shared_by(alone, crew, crew_exponent) + hours.travel_minutes
+    return replace(hours, crew=crew, person_minutes=crew * together + before, clock_minutes=together + before)
 
 
 def _shared_by(alone: int, crew: int, crew_exponent: Decimal) -> int:
@@ -253,11 +292,12 @@ def minutes_by_part(hours: Hours) -> dict[str, int]:
     alone = dict.fromkeys(PART_NAMES, 0)
     for step in hours.steps:
         alone[part_of(step)] += step.minutes
-    alone.pop("travel")
-    on_the_way = hours.crew * hours.travel_minutes
-    shared = hours.person_minutes - on_the_way
+    apart = {"travel": hours.crew * hours.travel_minutes, "ready": hours.ready_minutes}
+    for part in apart:
+        alone.pop(part)
+    shared = hours.person_minutes - sum(apart.values())
     split = shares(shared, list(alone.values())) if any(alone.values()) else [0] * len(alone)
-    found = dict(zip(alone, split, strict=True)) | {"travel": on_the_way}
+    found = dict(zip(alone, split, strict=True)) | apart
     return {part: found[part] for part in PART_NAMES if found[part]}
 
 

@@ -17,8 +17,8 @@ from estimating.ranges import CHANCE, Range
 PINNED_STRENGTH = 1_000_000.0
 """A pinned chance of pops is worth so many balloons: as good as certain."""
 
-LEARNED_PARTS = tuple(part for part in PART_NAMES if part != "own")
-"""Minutes typed by hand are taken as they were typed, so nothing is learned of them."""
+LEARNED_PARTS = tuple(part for part in PART_NAMES if part not in ("own", "ready"))
+"""Minutes typed by hand, and those for gas and decals, are taken as they were typed: nothing is learned of them."""
 
 LEAST_SAID = 0.005
 """What is off by less than half of one per cent is as reckoned."""

@@ -74,6 +74,8 @@ class Rates(models.Model):
     seconds_per_ribbon = models.PositiveIntegerField("seconds to cut and tie a ribbon", default=30)
     seconds_per_letter = models.PositiveIntegerField("seconds to set one letter on a balloon", default=60)
     seconds_per_sealed = models.PositiveIntegerField("seconds to seal a helium balloon inside", default=15)
+    gas_minutes = models.PositiveIntegerField("minutes to collect gas", default=45)
+    decal_minutes = models.PositiveIntegerField("minutes to cut a decal", default=10)
     setup_minutes = models.PositiveIntegerField("minutes to set up", default=30)
     strike_minutes = models.PositiveIntegerField("minutes to strike", default=30)
 

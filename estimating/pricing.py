@@ -121,7 +121,7 @@ def price(
     due = sum((tax(amount, rates.tax_percent, places) for amount in taxed), ZERO)
     total = before_tax + due
     deposit = min(total, round_up_to_step(total * rates.deposit_percent / 100, rates.step))
-    labour = sum((line.amount for line in costs if line.label in (WORK, ON_THE_WAY)), ZERO)
+    labour = sum((line.amount for line in costs if line.label in LABOUR), ZERO)
     earned = Fraction(before_tax - cost + labour) * 60
     return Price(
         lines=tuple(line for line in lines if line.amount),
@@ -159,7 +159,9 @@ def price_as_asked(amount: Decimal, *, rates: PriceRates, currency_places: int =
     )
 
 
-WORK, ON_THE_WAY = "Work", "Time on the way"
+WORK, GETTING_READY, ON_THE_WAY = "Work", "Gas and decals", "Time on the way"
+LABOUR = (WORK, GETTING_READY, ON_THE_WAY)
+"""The lines that pay for people's hours; together they are all of them."""
 
 
 def _cost_lines(
@@ -172,15 +174,18 @@ def _cost_lines(
 ) -> list[PriceLine]:
     """Everything the job costs the studio, overhead last."""
     on_the_way = hours.crew * hours.travel_minutes
-    working = hours.person_minutes - on_the_way
+    ready = hours.ready_minutes
+    working = hours.person_minutes - on_the_way - ready
     an_hour = Fraction(rates.hourly) / 60
     said = f"person-minutes at {rates.hourly} an hour, crew of {hours.crew}"
+    said_alone = f"minutes of one person at {rates.hourly} an hour"
     lines = [
         PriceLine(f"Materials: {piece.title}", _rounded(Fraction(piece.materials), places), "at pack cost")
         for piece in pieces
     ]
     lines += [
         PriceLine(WORK, _rounded(an_hour * working, places), f"{working} {said}"),
+        PriceLine(GETTING_READY, _rounded(an_hour * ready, places), f"{ready} {said_alone}"),
         PriceLine(ON_THE_WAY, _rounded(an_hour * on_the_way, places), f"{on_the_way} {said}"),
         PriceLine(
             "Driving",

@@ -61,6 +61,8 @@ RATE_GROUPS = (
             "seconds_per_ribbon",
             "seconds_per_letter",
             "seconds_per_sealed",
+            "gas_minutes",
+            "decal_minutes",
             "setup_minutes",
             "strike_minutes",
             "crew_exponent",
@@ -127,6 +129,11 @@ RATE_WORDS = {
         "Seconds to seal a helium balloon inside",
         "Counted where a balloon must float longer than it would untreated.",
     ),
+    "gas_minutes": (
+        "Minutes to collect gas",
+        "Of one person, once for a job with helium, in its price and in the plan. 0 where it is brought to you.",
+    ),
+    "decal_minutes": ("Minutes to cut a decal", "Of one person, each, beforehand. 0 where they come ready-cut."),
     "setup_minutes": ("Minutes to set up", "Once a job: unloading, ladder, clearing up."),
     "strike_minutes": ("Minutes to strike", "Once a job: taking it down and away."),
     "crew_exponent": (

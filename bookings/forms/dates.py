@@ -132,15 +132,6 @@ class DayLimitsForm(forms.ModelForm):
         label="Minutes to install", least=5, most=1440, help_text="Where no time to begin is set."
     )
     strike_minutes = WholeNumberField(label="Minutes to strike", least=5, most=1440)
-    gas_minutes = WholeNumberField(
-        label="Minutes to collect gas",
-        least=0,
-        most=1440,
-        help_text="For each job with helium, in the plan and not in its price. 0 where it is brought to you.",
-    )
-    decal_minutes = WholeNumberField(
-        label="Minutes to cut a decal", least=0, most=480, help_text="In the plan, not in the price. 0 for ready-cut."
-    )
     hold_days = WholeNumberField(
         label="Days a client may hold a date",
         least=0,
@@ -158,8 +149,6 @@ class DayLimitsForm(forms.ModelForm):
             "job_hours",
             "install_minutes",
             "strike_minutes",
-            "gas_minutes",
-            "decal_minutes",
             "hold_days",
             "week_start",
         )

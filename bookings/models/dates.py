@@ -44,12 +44,6 @@ class DayLimits(models.Model):
     strike_minutes = models.PositiveSmallIntegerField(
         default=60, validators=[MinValueValidator(5), MaxValueValidator(1440)]
     )
-    gas_minutes = models.PositiveSmallIntegerField(
-        default=45, help_text="Of one person, for each job with helium.", validators=[MaxValueValidator(1440)]
-    )
-    decal_minutes = models.PositiveSmallIntegerField(
-        default=10, help_text="Of one person, for each decal.", validators=[MaxValueValidator(480)]
-    )
     hold_days = models.PositiveSmallIntegerField(
         default=7, help_text="The most days a client may hold a date; 0 for none.", validators=[MaxValueValidator(90)]
     )

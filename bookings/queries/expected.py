@@ -19,7 +19,7 @@ from estimating.learning import LEAST_EXPECTED, LEAST_STRENGTH, Beta, pops_by_si
 from estimating.lessons import LEARNED_PARTS
 from estimating.lines import Line
 from estimating.models import Rates
-from estimating.pricing import ON_THE_WAY, WORK
+from estimating.pricing import LABOUR
 from estimating.queries import JobEstimate, PieceToMake, material_rules, pace_stamp, usual_unit_minor
 from estimating.ranges import Range
 from stock.models import Colour, Item
@@ -226,7 +226,7 @@ def _hoped(quote: Quote, expected: Expected) -> int | None:
     minutes = expected.estimate.hours.person_minutes
     if not minutes:
         return None
-    work = sum(minor for label, minor, _ in expected.estimate.reasons if label in (WORK, ON_THE_WAY))
+    work = sum(minor for label, minor, _ in expected.estimate.reasons if label in LABOUR)
     left = agreed_of(quote).price - (expected.estimate.cost_minor - work)
     return round(Fraction(left * 60, minutes))
 

@@ -119,19 +119,27 @@ def offering_of(
         places = tuple(n for n, piece in enumerate(offered) if goes_with(piece, number))
         estimate = estimate_of([made[n] for n in places], booking, studio.currency, known, promised)
         options.append(OfferedOption(number, names.get(number) or f"Option {number}", places, estimate))
-    return Offering(tuple(offered), tuple(made), tuple(options), _extras(booking, studio, offered, made, known))
+    has_gas = all(option.estimate.takes_gas for option in options)
+    extras = _extras(booking, studio, offered, made, known, has_gas=has_gas)
+    return Offering(tuple(offered), tuple(made), tuple(options), extras)
 
 
 def _extras(
-    booking: Booking, studio: Studio, offered: Sequence[Piece], made: Sequence[PieceToMake], known: Known
+    booking: Booking,
+    studio: Studio,
+    offered: Sequence[Piece],
+    made: Sequence[PieceToMake],
+    known: Known,
+    *,
+    has_gas: bool,
 ) -> tuple[OfferedExtra, ...]:
-    """The pieces to tick, in their order, then the charges."""
+    """The pieces to tick, in their order, then the charges. `has_gas` says that gas is collected whatever is chosen."""
     extras: list[OfferedExtra] = []
     places = [n for n, piece in enumerate(offered) if piece.goes_in == AN_EXTRA]
     charges = sorted(booking.charges.all(), key=lambda charge: charge.pk)
     if not places and not charges:
         return ()
-    rates = on_top(known.rates)
+    rates = on_top(known.rates, has_gas=has_gas)
     for n in places:
         estimate = estimate_job(
             [made[n]],
@@ -163,11 +171,16 @@ def _extras(
     return tuple(extras)
 
 
-def on_top(rates: Rates) -> Rates:
-    """The rates for what comes on top of a job: what is paid once a job is in the job's own price."""
+def on_top(rates: Rates, *, has_gas: bool = False) -> Rates:
+    """The rates for what comes on top of a job: what is paid once a job is in the job's own price.
+
+    Where there may be none in the job, each extra with helium pays for its own gas to be collected.
+    """
     marginal = copy(rates)
     marginal.minimum_minor = 0
     marginal.setup_minutes = marginal.strike_minutes = 0
+    if has_gas:
+        marginal.gas_minutes = 0
     return marginal
 
 

@@ -23,7 +23,7 @@ from bookings.run_steps import MOMENTS, RunStep, Work, run_steps
 from bookings.spreading import Prep
 from estimating.afloat import UNTREATED_HOURS, hours_afloat
 from estimating.bags import Diameters
-from estimating.hours import Hours, minutes_by_part, part_of
+from estimating.hours import COLLECT_GAS, CUT_DECALS, Hours, minutes_by_part, part_of
 from estimating.models import Rates
 from estimating.queries import PieceEstimate, Shelf, pace_stamp
 from stock.models import Colour
@@ -57,12 +57,13 @@ class JobToPlan:
 
     @property
     def works(self) -> list[PrepWork]:
-        """Its prep: gas, decals, balloons."""
+        """Its prep: gas, decals, balloons, all as long as its price reckons with."""
+        hours = self.made.estimate.hours
         return prep_works(
             self.makings,
             prep_on=self.booking.prep_day or self.loaded,
-            gas_minutes=self.limits.gas_minutes,
-            decal_minutes=self.limits.decal_minutes,
+            gas_minutes=hours.minutes_of(COLLECT_GAS),
+            decal_minutes=hours.minutes_of(CUT_DECALS),
         )
 
     def ready_by(self, at: time) -> "JobToPlan":

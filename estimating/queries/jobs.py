@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from estimating.hours import Hours, Step, at_pace, job_hours, work
+from estimating.hours import Hours, Step, at_pace, getting_ready, job_hours, work
 from estimating.kinds import KINDS
 from estimating.layout import Layout
 from estimating.learning import Beta, PopsSeen, count_range, minutes_range, pops_by_size
 from estimating.lessons import Lessons, pinned_pops, pops_key
-from estimating.lines import Site
+from estimating.lines import Site, Sort
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price
@@ -107,6 +107,11 @@ class JobEstimate:
         return self.hours.person_minutes
 
     @property
+    def takes_gas(self) -> bool:
+        """Whether anything in it is filled with helium."""
+        return bool(_of_all([piece.materials for piece in self.pieces], "gas"))
+
+    @property
     def hourly_minor(self) -> int | None:
         """What an hour earns."""
         return None if self.price.earnings_per_hour is None else self._minor(self.price.earnings_per_hour)
@@ -184,11 +189,12 @@ def estimate_job(
         for piece, made in zip(pieces, lists, strict=True)
     ]
     steps = [tuple(at_pace(step, paces) for step in piece) for piece in by_the_rates]
+    ready = getting_ready(litres=_of_all(lists, "gas"), decals=_of_all(lists, "decal"), rates=pace)
     lines = cost_lines(together(lists), rates=rates, colours=listed, shelf=shelf)
     unit = {line.key: line.unit_minor for line in lines}
     places = minor_units(currency)
     reckoned, hours = (
-        job_hours(by_the_rates, rates=pace, travel_minutes=2 * travel_minutes, crew=crew, paces=known)
+        job_hours(by_the_rates, rates=pace, travel_minutes=2 * travel_minutes, crew=crew, ready=ready, paces=known)
         for known in ({}, paces)
     )
     made_price = price(
@@ -245,6 +251,11 @@ def estimate_job(
             )
         ),
     )
+
+
+def _of_all(lists: Iterable[Materials], sort: Sort) -> int:
+    """How much of one sort they take together, with spares."""
+    return sum(made.total_of(sort) for made in lists)
 
 
 def _coins(amount: Decimal, currency: str) -> Decimal:

@@ -4,7 +4,7 @@ import hashlib
 from dataclasses import fields
 from decimal import Decimal
 
-from estimating.hours import HourRates
+from estimating.hours import NOT_OF_THE_HANDS, HourRates
 from estimating.materials import MaterialRules
 from estimating.models import Pin, Rates
 from estimating.pricing import PriceRates
@@ -29,7 +29,8 @@ def hour_rates(rates: Rates) -> HourRates:
 def pace_stamp(rates: Rates) -> str:
     """Short text that changes with the pace. Hours reckoned by another pace say nothing of how far this one is off."""
     pace = hour_rates(rates)
-    figures = [(one.name, f"{getattr(pace, one.name):.3f}") for one in fields(HourRates)]
+    names = [one.name for one in fields(HourRates) if one.name not in NOT_OF_THE_HANDS]
+    figures = [(name, f"{getattr(pace, name):.3f}") for name in names]
     return hashlib.sha256(repr(figures).encode()).hexdigest()[:16]
 
 

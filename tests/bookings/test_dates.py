@@ -260,7 +260,7 @@ class TestFullDays:
 
     def test_the_owner_says_what_a_day_takes(self, owner_client):
         typed = {"jobs": "5", "people": "4", "hours": "8", "vans": "2", "job_hours": "6", "install_minutes": "90",
-                 "strike_minutes": "45", "gas_minutes": "30", "decal_minutes": "0",
+                 "strike_minutes": "45",
                  "hold_days": "3", "week_start": "6"}  # fmt: skip
         assert send_opened(owner_client, reverse("bookings:day-limits"), sent(**typed)).status_code == 302
         assert (DayLimits.objects.current().jobs, DayLimits.objects.current().usual.install) == (5, 90)

@@ -10,8 +10,9 @@ from django.utils import timezone
 
 from bookings import actions
 from bookings.actions.people import keep_week
-from bookings.models import Booking, DayLimits, OnTheJob, Place
+from bookings.models import Booking, OnTheJob, Place
 from estimating.kinds import BouquetSpec, LetteredSpec
+from estimating.models import Rates
 from stock.models import Colour
 from studio.models import Studio
 from tests.bookings.conftest import EVENT, garland_spec
@@ -85,7 +86,7 @@ class TestGasAndDecals:
 
     def test_what_is_brought_and_ready_cut_is_no_step(self, owner_client, owner, gala):
         letter(gala, owner)
-        DayLimits.objects.create(pk=1, gas_minutes=0, decal_minutes=0)
+        Rates.objects.create(pk=1, gas_minutes=0, decal_minutes=0)
         shown = words(owner_client, f"/bookings/{gala.pk}/plan/")
         assert "Collect gas" not in shown
         assert "Cut decals" not in shown

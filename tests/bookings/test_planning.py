@@ -134,10 +134,10 @@ def test_pieces_that_wait_for_decals_are_apart_from_those_that_do_not():
     ]
 
 
-def works(*batches: Batch, prep: int = -1, gas: int = 45, decal: int = 10) -> dict[str, PrepWork]:
+def works(*batches: Batch, prep: int = -1, gas: int = 45, decals: int = 10) -> dict[str, PrepWork]:
     """The work of a job by what is done; of what is inflated, the last."""
     makings: list[Making] = together([(batch, window(batch, prep_on=day(prep))) for batch in batches])
-    found = prep_works(makings, prep_on=day(prep), gas_minutes=gas, decal_minutes=decal)
+    found = prep_works(makings, prep_on=day(prep), gas_minutes=gas, decal_minutes=decals)
     return {work.what: work for work in found}
 
 
@@ -147,8 +147,8 @@ def test_gas_is_collected_the_day_before_it_is_filled():
     assert (gas.minutes, gas.note) == (45, "640 litres of helium")
 
 
-def test_each_decal_takes_its_minutes():
-    decals = works(Batch("Lettered balloon", 40, decals=3))["Cut decals"]
+def test_all_decals_of_a_job_are_cut_together():
+    decals = works(Batch("Lettered balloon", 40, decals=1), Batch("Another", 40, decals=2), decals=30)["Cut decals"]
     assert (decals.minutes, decals.note) == (30, "3 decals")
 
 

@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from estimating.hours import LARGEST_CREW, HourRates, Step, hours, job_hours, with_crew, work
+from estimating.hours import LARGEST_CREW, HourRates, Step, getting_ready, hours, job_hours, with_crew, work
 from estimating.layout import Balloon, Layout
 from estimating.lines import Task
 from estimating.materials import MaterialRules, materials
@@ -136,3 +136,42 @@ def test_no_crew_and_too_large_a_one_are_refused(crew):
     one = job_hours([work(*a_piece(), rates=RATES)], rates=RATES)
     with pytest.raises(SpecErrors, match="crew"):
         with_crew(one, crew, crew_exponent=RATES.crew_exponent)
+
+
+READY = getting_ready(litres=640, decals=2, rates=RATES)
+
+
+def test_gas_is_collected_once_and_each_decal_cut():
+    assert (
+        Step("Collect gas", 45, "640 litres of helium, one person, each job"),
+        Step("Cut decals", 20, "2 decals at 10 minutes each, one person"),
+    ) == READY
+
+
+@pytest.mark.parametrize(
+    ("needed", "rates"),
+    [
+        pytest.param({"litres": 0, "decals": 0}, RATES, id="nothing needed"),
+        pytest.param(
+            {"litres": 640, "decals": 2}, HourRates(gas_minutes=0, decal_minutes=0), id="brought and ready-cut"
+        ),
+    ],
+)
+def test_what_takes_no_time_is_no_step_before_the_job(needed, rates):
+    assert getting_ready(**needed, rates=rates) == ()
+
+
+@pytest.mark.parametrize("crew", [1, 2, 5])
+def test_what_one_person_gets_ready_is_no_faster_with_a_crew(crew):
+    piece = work(*a_piece(), rates=RATES)
+    plain, ready = (job_hours([piece], rates=RATES, travel_minutes=40, crew=crew, ready=steps) for steps in ((), READY))
+    assert ready.person_minutes - plain.person_minutes == 65
+    assert ready.clock_minutes - plain.clock_minutes == 65
+    assert ready.steps == (*READY, *plain.steps)
+
+
+def test_gas_and_decals_with_another_crew_stay_as_they_are():
+    one = job_hours([work(*a_piece(), rates=RATES)], rates=RATES, travel_minutes=50, ready=READY)
+    assert with_crew(one, 3, crew_exponent=RATES.crew_exponent) == job_hours(
+        [work(*a_piece(), rates=RATES)], rates=RATES, travel_minutes=50, crew=3, ready=READY
+    )

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from estimating.hours import HourRates, Pace, Step, at_pace, job_hours, minutes_by_part
+from estimating.hours import HourRates, Pace, Step, at_pace, getting_ready, job_hours, minutes_by_part, with_crew
 from estimating.kinds import CountedSpec, counted
 from estimating.learning import PopsSeen
 from estimating.lessons import BalloonsSeen, Lessons, MinutesSeen, pops_of, share_words
@@ -118,12 +118,18 @@ def test_a_step_nothing_is_known_of_stays_as_it_is():
     travel=some.integers(0, 300),
     crew=some.integers(1, 6),
     factor=some.floats(0.25, 4),
+    litres=some.integers(0, 900),
+    decals=some.integers(0, 9),
 )
-def test_the_parts_of_a_job_add_up_to_everybodys_minutes(minutes, travel, crew, factor):
+def test_the_parts_of_a_job_add_up_to_everybodys_minutes(minutes, travel, crew, factor, litres, decals):
     names = ("Inflate", "Assemble", "Hang", "Letter")
     steps = tuple(Step(name, length, "") for name, length in zip(names, minutes, strict=False))
     paces = {part: Pace(factor, "") for part in ("make", "hang", "travel")}
-    hours = job_hours([steps], rates=HourRates(), travel_minutes=travel, crew=crew, paces=paces)
+    rates = HourRates()
+    ready = getting_ready(litres=litres, decals=decals, rates=rates)
+    hours = job_hours([steps], rates=rates, travel_minutes=travel, crew=crew, ready=ready, paces=paces)
     parts = minutes_by_part(hours)
+    assert parts.get("ready", 0) == (45 if litres else 0) + 10 * decals == hours.ready_minutes
+    assert with_crew(hours, crew, crew_exponent=rates.crew_exponent) == hours
     assert sum(parts.values()) == hours.person_minutes
     assert parts.get("travel", 0) == crew * hours.travel_minutes

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating.hours import Hours
-from estimating.pricing import PieceCost, PriceRates, price
+from estimating.pricing import LABOUR, PieceCost, PriceRates, price
 from estimating.specs import SpecErrors
 
 USUAL = {
@@ -28,8 +28,8 @@ def rates(**changed):
     return PriceRates(**figures)
 
 
-def some_hours(person=240, crew=1, travel=0):
-    return Hours((), crew, person, person // crew, travel)
+def some_hours(person=240, crew=1, travel=0, ready=0):
+    return Hours((), crew, person, person // crew, travel, ready)
 
 
 def a_price(pieces=None, hours=None, charged=None, **changed):
@@ -91,6 +91,21 @@ def test_a_deposit_is_never_more_than_the_total():
 def test_everybody_on_the_way_is_paid():
     lines = {line.label: line.amount for line in a_price(hours=some_hours(240, crew=2, travel=30)).lines}
     assert (lines["Work"], lines["Time on the way"]) == (Decimal("75.00"), Decimal("25.00"))
+
+
+def test_gas_and_decals_are_a_line_of_their_own_at_the_same_rate():
+    """240 minutes, 65 of them one person's before: 175 at 25 an hour are 72.92, and 65 are 27.08."""
+    lines = {line.label: (line.amount, line.why) for line in a_price(hours=some_hours(240, ready=65)).lines}
+    assert lines["Gas and decals"] == (
+        Decimal("27.08"),
+        "65 minutes of one person at 25 an hour",
+    )
+    assert lines["Work"][0] == Decimal("72.92")
+
+
+def test_gas_and_decals_are_paid_work_in_what_an_hour_earns():
+    plain, with_gas = a_price(hours=some_hours(240)), a_price(hours=some_hours(240, ready=60))
+    assert with_gas.earnings_per_hour == plain.earnings_per_hour
 
 
 def test_without_time_there_are_no_earnings_an_hour():
@@ -164,15 +179,19 @@ amounts = st.decimals(0, 5000, places=3)
     st.decimals(0, 95, places=2),
     st.sampled_from(["0.01", "0.05", "1", "5", "25"]),
     amounts,
+    st.integers(0, 900),
 )
-def test_lines_and_pieces_add_up_to_the_price_which_pays_for_everything(costs, minutes, margin, step, distance):
+def test_lines_and_pieces_add_up_to_the_price_which_pays_for_everything(costs, minutes, margin, step, distance, ready):
     pieces = [PieceCost(str(n), f"Piece {n}", amount, work) for n, (amount, work) in enumerate(costs)]
-    reckoned = a_price(pieces, some_hours(minutes), rates(margin_percent=str(margin), step=step), distance=distance)
+    hours = some_hours(minutes + ready, ready=ready)
+    reckoned = a_price(pieces, hours, rates(margin_percent=str(margin), step=step), distance=distance)
     assert sum(line.amount for line in reckoned.lines) == reckoned.before_tax
     assert sum(amount for _, amount in reckoned.pieces) == reckoned.before_tax
     assert reckoned.total == reckoned.before_tax + reckoned.tax
     assert 0 <= reckoned.deposit <= reckoned.total
     assert reckoned.before_tax % Decimal(step) == 0
+    paid = sum(line.amount for line in reckoned.lines if line.label in LABOUR)
+    assert abs(Fraction(paid) - Fraction(25 * (minutes + ready), 60)) <= Fraction(1, 100)
     kept = Fraction(reckoned.before_tax) * (1 - Fraction(margin) / 100)
     assert kept >= Fraction(reckoned.cost) - Fraction(1, 100)
     assert all(line.amount == line.amount.quantize(Decimal("0.01")) for line in reckoned.lines)

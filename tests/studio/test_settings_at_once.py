@@ -24,7 +24,7 @@ STUDIO = {
     "quote_days": "14",
 }
 DAY = {"jobs": "2", "people": "3", "hours": "10", "vans": "1", "job_hours": "8", "install_minutes": "120"}
-DAY |= {"strike_minutes": "60", "gas_minutes": "30", "decal_minutes": "0", "hold_days": "7", "week_start": "0"}
+DAY |= {"strike_minutes": "60", "hold_days": "7", "week_start": "0"}
 THINGS = {"lines": "1", "when_0": "always", "above_0": ""}
 
 

@@ -16,6 +16,7 @@ from django.core.management.color import no_style
 from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
+from estimating.models import Rates
 from studio.settings import SQLITE_FILE
 from tests.databases import Migrated, fresh_address, fresh_database, instead, settings_of
 
@@ -27,6 +28,8 @@ CHANGED: dict[str, set[str]] = {}
 """Columns, by table, that a later migration is meant to fill anew."""
 FILLED = {"stock_kit", "stock_kitmovement"}
 """Tables to which a later migration is meant to add rows: ladders that were typed with the rates are kit."""
+
+BEFORE_THEY_MOVED = "0023_hours_of_the_place_and_of_getting_ready"
 
 Rows = dict[str, list[dict[str, Any]]]
 
@@ -143,6 +146,16 @@ def test_a_released_studio_is_brought_up_to_date_whole(up_to_date, released):
     call_command("migrate", verbosity=0)
     check_every_row_is_there(released, rows())
     assert kept_rules() == up_to_date
+
+
+def test_minutes_set_with_what_a_day_takes_are_with_the_rates(released):
+    call_command("migrate", "bookings", "0023", verbosity=0)
+    state = MigrationExecutor(connection).loader.project_state([("bookings", BEFORE_THEY_MOVED)])
+    state.apps.get_model("bookings", "DayLimits").objects.update_or_create(
+        pk=1, defaults={"gas_minutes": 20, "decal_minutes": 0}
+    )
+    call_command("migrate", verbosity=0)
+    assert Rates.objects.values_list("pk", "gas_minutes", "decal_minutes").get() == (1, 20, 0)
 
 
 DAMAGE = [
