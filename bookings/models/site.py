@@ -17,8 +17,8 @@ class PlaceQuerySet(models.QuerySet["Place"]):
     """Places asked for by the job they are of."""
 
     def of(self, booking: Booking) -> "Place":
-        """What is written down of a booking's place, or an unsaved one that says nothing."""
-        return self.filter(booking=booking).first() or Place(booking=booking)
+        """What is written down of a booking's place, or an unsaved one that says nothing; asked for once."""
+        return getattr(booking, "its_place", None) or Place(booking=booking)
 
 
 class Place(models.Model):
@@ -43,7 +43,7 @@ class Place(models.Model):
         NONE = "none", "Asked: nobody is"
         SOME = "some", "Somebody is, or the venue refuses latex"
 
-    booking = models.OneToOneField(Booking, on_delete=models.CASCADE, related_name="+")
+    booking = models.OneToOneField(Booking, on_delete=models.CASCADE, related_name="its_place")
     address = models.TextField(max_length=400, blank=True)
     contact_name = models.CharField("contact on the day", max_length=120, blank=True)
     contact_phone = models.CharField(max_length=40, blank=True)
@@ -126,14 +126,14 @@ class StrikeQuerySet(models.QuerySet["Strike"]):
     """Strikes asked for by the job they are of."""
 
     def of(self, booking: Booking) -> "Strike":
-        """How a booking is taken down, or an unsaved one that says nothing."""
-        return self.filter(booking=booking).first() or Strike(booking=booking)
+        """How a booking is taken down, or an unsaved one that says nothing; asked for once."""
+        return getattr(booking, "its_strike", None) or Strike(booking=booking)
 
 
 class Strike(models.Model):
     """Taking a job down: how many do it, who, and what is particular about it. When is the booking’s to say."""
 
-    booking = models.OneToOneField(Booking, on_delete=models.CASCADE, related_name="+")
+    booking = models.OneToOneField(Booking, on_delete=models.CASCADE, related_name="its_strike")
     people = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(12)]
     )

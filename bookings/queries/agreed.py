@@ -87,6 +87,20 @@ def agreed_materials(booking: Booking) -> list[QuoteMaterial]:
     return [one for one in rows if is_part_of(choice_of(one.quote), option=one.option, extra=one.extra)]
 
 
+def last_agreed_needs(booking: Booking) -> dict[int, int]:
+    """Item key to how many the newest version the client said yes to needs before spares. One statement."""
+    accepted = Quote.objects.filter(booking=booking, acceptance__isnull=False).order_by("-version").values("pk")[:1]
+    columns = ("option", "extra", "item_id", "needed")
+    chosen = ("quote__acceptance__option", "quote__acceptance__extras")
+    rows = list(QuoteMaterial.objects.filter(quote__in=accepted).values_list(*columns, *chosen))
+    if not rows:
+        return {}
+    *_, option, extras = rows[0]
+    return needed_of(
+        Choice(option, frozenset(extras)), [(one, extra, item, many) for one, extra, item, many, *_ in rows]
+    )
+
+
 def agreed_lines(quote: Quote) -> list[AgreedLine]:
     """What was agreed, line by line: the pieces of the option, then the extras. They add up to the agreed price."""
     choice = choice_of(quote)
@@ -100,11 +114,6 @@ def agreed_lines(quote: Quote) -> list[AgreedLine]:
         for row in extras_of(quote)
         if row.number in choice.extras
     ]
-
-
-def agreed_needs(quote: Quote) -> dict[int, int]:
-    """Item key to how many the choice needs before spares."""
-    return needed_of(choice_of(quote), quote.materials.values_list("option", "extra", "item_id", "needed"))
 
 
 def material_rows(quote: Quote) -> list[tuple[int, int, int, int]]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import F, QuerySet
 
 from bookings.models import Booking, Client, Piece, Place
 from bookings.queries.estimates import estimate_of, to_make
@@ -20,7 +20,7 @@ LATEX_SORTS = ("latex", "tie")
 
 def with_latex_of_place(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     """The bookings with `place_latex`, what their place says of latex, in the same statement."""
-    return bookings.annotate(place_latex=Subquery(Place.objects.filter(booking=OuterRef("pk")).values("latex")[:1]))
+    return bookings.annotate(place_latex=F("its_place__latex"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +54,9 @@ class Allergies:
 def allergies_of(booking: Any) -> Allergies:
     """What is known of a booking's client and of its place, together: the only place where the two are joined.
 
-    The place is asked for where the booking was not read `with_latex_of_place`.
+    The place is asked for where the booking was read neither with it nor `with_latex_of_place`.
     """
-    if hasattr(booking, "place_latex"):
-        said = booking.place_latex
-    else:
-        said = Place.objects.filter(booking=booking).values_list("latex", flat=True).first()
+    said = booking.place_latex if hasattr(booking, "place_latex") else Place.objects.of(booking).latex
     client = allergies_of_client(booking.client)
     return Allergies(client.words, client.of_client, said == Place.Latex.SOME)
 

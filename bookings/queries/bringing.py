@@ -70,7 +70,7 @@ class BringList:
 
 
 def bring_list(booking: Booking, promised: Sequence[KitPromise] | None = None) -> BringList:
-    """What goes along with a booked job, with what is ticked; nothing to any other. Six statements at the most.
+    """What goes along with a booked job, with what is ticked; nothing to any other. Five statements at the most.
 
     `promised` is its `promised_kit`, where the caller has read it.
     """
@@ -79,21 +79,42 @@ def bring_list(booking: Booking, promised: Sequence[KitPromise] | None = None) -
     ticked = BringTick.objects.filter(booking=booking).select_related("by")
     ticks = {tick.key: tick for tick in (ticked if may_have(booking, "ticks") else ())}
     kept = promised_kit(booking.pk) if promised is None else promised
-    standing = [promise for promise in kept if promise.came_back_at is None]
+    standing = _standing(kept)
     lines = [
         BringLine(key, _kit_words(promise), promise.kit.place, ticks.get(key), promise)
         for promise in sorted(standing, key=lambda one: one.kit.place)
         for key in [f"{KIT}{promise.pk}"]
     ]
-    held = list(Item.objects.filter(reservations__booking=booking.pk).distinct().with_colour())
+    lines += [
+        BringLine(key, thing, "", ticks.get(key))
+        for thing in things_along(booking, promised=standing, held=held_items(booking))
+        for key in [f"{THING}{thing}"]
+    ]
+    return BringList(tuple(lines))
+
+
+def held_items(booking: Booking) -> list[Item]:
+    """Every item a booking was ever promised, be it taken or let go since. One statement."""
+    return list(Item.objects.filter(reservations__booking=booking.pk).distinct().with_colour())
+
+
+def things_along(booking: Booking, *, promised: Sequence[KitPromise], held: Sequence[Item]) -> list[str]:
+    """What goes along with a booked job by the studio's rules, besides the kit it was `promised` and the items `held`
+    for it; nothing to any other. Two statements."""
+    if booking.stage != Booking.Stage.BOOKED:
+        return []
     # What is promised, or on the shelf's own list, goes along once: a rule for a ladder means any ladder.
-    named = {name.casefold() for one in standing for name in (one.kit.name, one.kit.get_sort_display())}
+    kits = [promise.kit for promise in _standing(promised)]
+    named = {name.casefold() for kit in kits for name in (kit.name, kit.get_sort_display())}
     named |= {item.label.casefold() for item in held}
     going = going_of(booking, {item.sort for item in held})
-    for thing in things_for(BringingRules.objects.current().read(), going):
-        if thing.casefold() not in named:
-            lines.append(BringLine(f"{THING}{thing}", thing, "", ticks.get(f"{THING}{thing}")))
-    return BringList(tuple(lines))
+    return [
+        thing for thing in things_for(BringingRules.objects.current().read(), going) if thing.casefold() not in named
+    ]
+
+
+def _standing(promised: Sequence[KitPromise]) -> list[KitPromise]:
+    return [promise for promise in promised if promise.came_back_at is None]
 
 
 def going_of(booking: Booking, sorts: Collection[str]) -> Going:

@@ -19,7 +19,7 @@ from estimating.kinds import KINDS, counted, garland
 from estimating.layout import Layout
 from estimating.lines import Said, Site, Sort
 from estimating.materials import Materials
-from estimating.queries import JobEstimate, PieceToMake, estimate_job, inflated_in_force, laid_out, palette
+from estimating.queries import JobEstimate, PieceToMake, advice_on, estimate_job, inflated_in_force, laid_out, palette
 from estimating.wording import in_measures, measured
 from stock.models import Colour, KitPromise
 from stock.queries import free_on, taken_for
@@ -82,9 +82,9 @@ def estimate_of(
         pops_seen=known.shown.pops,
         lessons=known.shown.lessons,
         colours=known.colours,
-        inflated=known.inflated,
         kit=wear_of(promised),
         shelf=known.shelf,
+        priced=known.priced,
     )
 
 
@@ -299,14 +299,14 @@ def piece_preview(
     inflated = inflated_in_force(colours)
     made = sketched(PieceToMake(name, kind, spec, laid_out(kind, spec, inflated)), piece)
     together = made_with(piece, others, option_names(booking, others))
-    estimate = estimate_of(
-        [*map(to_make, together), made], booking, studio.currency, read_known(colours=colours, inflated=inflated)
-    )
+    estimate = estimate_of([*map(to_make, together), made], booking, studio.currency, read_known(colours=colours))
+    in_foil = estimate.pieces[-1].piece
+    advice = advice_on(in_foil, site=place_of(booking), inflated=inflated)
     return PiecePreview(
         picture=piece_drawing(made, prefix="preview", measures=studio.system, colours=colours),
         layout=made.layout,
         takes=takes_sentences(estimate.pieces[-1].materials, studio.system),
-        notes=[*worded(made, studio.system).layout.notes, *estimate.pieces[-1].advice],
+        notes=[*worded(made, studio.system).layout.notes, *advice],
         short=short_sentences(estimate, booking, today=today),
         estimate=estimate,
     )

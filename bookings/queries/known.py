@@ -1,7 +1,7 @@
 """What every estimate stands on, and what a job has at all: read once for a page that asks both several times."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
@@ -20,41 +20,50 @@ from bookings.models import (
     Question,
     Refund,
 )
-from bookings.queries.seen import Seen, seen
-from estimating.bags import Diameters
+from bookings.queries.seen import Seen, lessons_seen, seen
 from estimating.models import Rates
-from estimating.queries import Shelf, inflated_in_force, pace_stamp, whole_shelf
+from estimating.queries import Shelf, pace_stamp, whole_shelf
 from stock.models import Colour, KitPromise, Movement
 from studio.models import OutgoingMail
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """The rates, what wrapped-up jobs have shown at their pace, the colours and the diameters in force.
+    """The rates, what wrapped-up jobs have shown at their pace, and the colours.
 
     `shelf` is every item with what it costs, where several estimates are to be made; None where one reads its own.
+    Where it is not `priced`, what things cost is not read, and no amount of an estimate is right.
     """
 
     rates: Rates
     shown: Seen
     colours: Sequence[Colour]
-    inflated: Diameters
     shelf: Shelf | None = None
+    priced: bool = True
 
 
-def read_known(
-    *, colours: Sequence[Colour] | None = None, inflated: Diameters | None = None, for_several: bool = False
-) -> Known:
-    """All of it as it is now; what the caller has read already is taken from them."""
+def read_known(*, colours: Sequence[Colour] | None = None, for_several: bool = False, priced: bool = True) -> Known:
+    """All of it as it is now; the colours are taken from a caller who has read them."""
     rates = Rates.objects.current()
-    colours = list(Colour.objects.all()) if colours is None else colours
     return Known(
         rates=rates,
         shown=seen(pace=pace_stamp(rates)),
-        colours=colours,
-        inflated=inflated_in_force(colours) if inflated is None else inflated,
+        colours=list(Colour.objects.all()) if colours is None else colours,
         shelf=whole_shelf() if for_several else None,
+        priced=priced,
     )
+
+
+def known_of_hours(known: Known | None = None) -> Known:
+    """What hours and counts of many jobs stand on: neither the shelf nor what popped is read. Three statements.
+
+    All of it is taken from what a caller has `known`.
+    """
+    if known is not None:
+        return replace(known, shown=Seen(lessons=known.shown.lessons), shelf=Shelf({}, {}), priced=False)
+    rates = Rates.objects.current()
+    shown = Seen(lessons=lessons_seen(pace=pace_stamp(rates)))
+    return Known(rates, shown, list(Colour.objects.all()), Shelf({}, {}), priced=False)
 
 
 def with_what_it_has(bookings: QuerySet[Booking], *asked: str) -> QuerySet[Any]:

@@ -149,7 +149,6 @@ def _extras(
             site=place_of(booking),
             pops_seen=known.shown.pops,
             colours=known.colours,
-            inflated=known.inflated,
             shelf=known.shelf,
         )
         extras.append(

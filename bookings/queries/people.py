@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta, tzinfo
 from typing import Any, NamedTuple
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import DateField, Exists, IntegerField, OuterRef, Q, QuerySet, Value
 
 from bookings.diary import Clash, clashes
 from bookings.models import Booking, DayLimits, DayOff, OnTheJob, WorkDay
@@ -25,16 +25,23 @@ def everybody() -> list[User]:
 
 
 def staff(users: Iterable[User] | None = None) -> list[Person]:
-    """People with their weeks and all their days off; everybody who works here unless others are named."""
+    """People with their weeks and all their days off; everybody who works here unless others are named.
+
+    One statement for both, and one for everybody.
+    """
     those = everybody() if users is None else list(users)
     keys = [user.pk for user in those]
+    no_day, no_number = Value(None, DateField()), Value(None, IntegerField())
+    worked = WorkDay.objects.filter(person__in=keys).values_list("person_id", "weekday", "minutes", no_day, no_day)
+    gone = DayOff.objects.filter(person__in=keys).values_list("person_id", no_number, no_number, "first", "last")
     weeks: dict[int, list[int]] = defaultdict(lambda: [0] * WEEK)
-    for row in WorkDay.objects.filter(person__in=keys):
-        weeks[row.person_id][row.weekday] = row.minutes
-    off = defaultdict(list)
-    for gone in DayOff.objects.filter(person__in=keys).order_by("first", "last"):
-        off[gone.person_id].append((gone.first, gone.last))
-    return [Person(user.pk, user.shown_name, tuple(weeks[user.pk]), tuple(off[user.pk])) for user in those]
+    off: dict[int, list[tuple[date, date]]] = defaultdict(list)
+    for person, weekday, minutes, first, last in worked.union(gone, all=True):
+        if first is None:
+            weeks[person][weekday] = minutes
+        else:
+            off[person].append((first, last))
+    return [Person(user.pk, user.shown_name, tuple(weeks[user.pk]), tuple(sorted(off[user.pk]))) for user in those]
 
 
 def days_off(*, person: User | None = None, today: date) -> list[DayOff]:
@@ -58,12 +65,18 @@ class Hands:
 
 
 def hands_for(jobs: Sequence[Booking]) -> Hands:
-    """Everybody, and who is on these jobs, though they may work here no more. Four statements."""
-    rows = _on_these(jobs)
-    users = everybody()
-    people = {person.key: person for person in staff({*users, *(row.person for row in rows)})}
-    owners = [people[user.pk] for user in users if user.is_owner]
-    return Hands([people[user.pk] for user in users], owners, _by_job(rows, people))
+    """Everybody, and who is on these jobs, though they may work here no more. Three statements."""
+    on = OnTheJob.objects.filter(booking__in=[job.pk for job in jobs])
+    rows = list(on.order_by("pk"))
+    known = Q(is_active=True) | Q(pk__in={row.person_id for row in rows})
+    users = list(User.objects.filter(known).order_by("first_name", "username"))
+    people = {person.key: person for person in staff(users)}
+    here = [user for user in users if user.is_active]
+    return Hands(
+        [people[user.pk] for user in here],
+        [people[user.pk] for user in here if user.is_owner],
+        _by_job(rows, people),
+    )
 
 
 def _on_these(jobs: Sequence[Booking]) -> list[OnTheJob]:

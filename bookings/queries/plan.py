@@ -1,7 +1,7 @@
 """The plan: the prep of every booked job spread over people's hours, and what does not fit. No amount is in it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 from decimal import Decimal
@@ -10,8 +10,9 @@ from typing import NamedTuple
 
 from bookings.diary import long_day, short_day
 from bookings.models import Booking, DayLimits
-from bookings.queries.allergies import allergies_of, with_latex_of_place
+from bookings.queries.allergies import allergies_of
 from bookings.queries.estimates import isolated
+from bookings.queries.known import Known, known_of_hours
 from bookings.queries.people import Hands, cannot_go_of, hands_for, live_between
 from bookings.queries.plan_days import PlanDay, days_of, hours_troubles, spread_over
 from bookings.queries.planned import (
@@ -21,7 +22,7 @@ from bookings.queries.planned import (
     job_to_plan,
     made_jobs,
     preps_of,
-    with_hours_of_place,
+    with_its_place,
     work_of,
 )
 from bookings.queries.steps import left_over_step, orders_of, prep_step, steps_of, with_who
@@ -53,8 +54,8 @@ class EarlyStart(NamedTuple):
 class Plan:
     """The weeks ahead. `nobody` says why hours are taken from the limits of a day, `cannot_go` who cannot go where.
 
-    `steps` are those of each job by its key, as its own page and its run sheet have them; `allergies` what a list says
-    of those with any.
+    `steps` are those of each job by its key, as its own page and its run sheet have them; `planned` is what each was
+    planned by, None where it has no pieces; `allergies` what a list says of those with any.
     """
 
     days: tuple[PlanDay, ...]
@@ -64,6 +65,7 @@ class Plan:
     notes: tuple[str, ...]
     preps: tuple[PlannedPrep, ...]
     steps: Mapping[int, tuple[RunStep, ...]]
+    planned: Mapping[int, JobToPlan | None]
     jobs: Mapping[int, Booking]
     allergies: Mapping[int, str]
     hands: Hands
@@ -76,40 +78,51 @@ def last_planned(today: date) -> date:
     return today + timedelta(weeks=WEEKS)
 
 
-def plan(*, today: date, studio: Studio, zone: tzinfo, with_troubles: bool = True) -> Plan:
+def plan(
+    *,
+    today: date,
+    studio: Studio,
+    zone: tzinfo,
+    with_troubles: bool = True,
+    known: Known | None = None,
+    limits: DayLimits | None = None,
+    orders_for: Collection[int] | None = None,
+) -> Plan:
     """Every booked job of the weeks ahead, its prep spread over people's hours, all of them at once.
 
     What would make fit what does not is looked for by solving again, many times; without `with_troubles` it is not.
+    What has to be ordered is looked up for every job, or only where it is among these items. What estimates stand on
+    is `known`, and the `limits` of a day are read, where the caller has not.
     """
-    last, limits = last_planned(today), DayLimits.objects.current()
-    live = list(
-        with_latex_of_place(with_hours_of_place(live_between(today, last, today=today))).order_by("event_on", "pk")
-    )
+    last, limits = last_planned(today), limits or DayLimits.objects.current()
+    live = list(with_its_place(live_between(today, last, today=today)).order_by("event_on", "pk"))
     jobs = [job for job in live if is_going_on(job, today=today, last=last)]
     hands = hands_for(live)
-    made = made_jobs(jobs, currency=studio.currency)
-    known = {job.pk: job_to_plan(job, made.jobs[job.pk], limits=limits, zone=zone) for job in jobs}
-    preps = [prep for job in known.values() if job is not None for prep in preps_of(job, today=today)]
-    days = days_of(jobs, known, hands, limits, today=today, last=last, zone=zone)
+    known = known_of_hours(known)
+    made = made_jobs(jobs, known, currency=studio.currency)
+    planned = {job.pk: job_to_plan(job, made[job.pk], limits=limits, zone=zone) for job in jobs}
+    preps = [prep for job in planned.values() if job is not None for prep in preps_of(job, today=today)]
+    days = days_of(jobs, planned, hands, limits, today=today, last=last, zone=zone)
     troubled, is_proven = spread_over(preps, days, hands.everybody, limits)
-    steps = _steps(jobs, known, days, hands, today=today, zone=zone)
+    steps = _steps(jobs, planned, days, hands, today=today, zone=zone, orders_for=orders_for)
     for job in jobs:
         _show(job, steps[job.pk], days)
     shown = tuple(day for day in days.values() if day.busy or day.rows or day.out)
     nobody = "" if any(any(person.week) for person in hands.everybody) else _nobody(limits)
     troubles: list[Trouble] = []
     if with_troubles:
-        planned = [job for job in known.values() if job is not None and job.loaded >= today]
+        ahead = [job for job in planned.values() if job is not None and job.loaded >= today]
         troubles = hours_troubles(troubled, days, hands.everybody, limits, today=today)
-        troubles += other_troubles(planned, crew_exponent=made.crew_exponent)
+        troubles += other_troubles(ahead, crew_exponent=known.rates.crew_exponent)
     return Plan(
         days=shown,
         troubles=tuple(troubles),
         early=tuple(_early(preps, days.values())),
         cannot_go=tuple(cannot_go_of(live, hands, first=today, last=last, zone=zone, limits=limits)),
-        notes=tuple(_notes(jobs, known, shown)),
+        notes=tuple(_notes(jobs, planned, shown)),
         preps=tuple(preps),
         steps=steps,
+        planned=planned,
         jobs={job.pk: job for job in jobs},
         allergies={job.pk: said for job in jobs if (said := allergies_of(job).badge)},
         hands=hands,
@@ -178,11 +191,12 @@ def _steps(
     *,
     today: date,
     zone: tzinfo,
+    orders_for: Collection[int] | None,
 ) -> dict[int, tuple[RunStep, ...]]:
     """The steps of each job, its prep on the days it was put on."""
     prep: dict[int, list[RunStep]] = defaultdict(list)
     if jobs:
-        prep.update(orders_of({job.pk for job in jobs}, hands, today=today, weeks=WEEKS + 1))
+        prep.update(orders_of({job.pk for job in jobs}, hands, today=today, weeks=WEEKS + 1, items=orders_for))
     for day in days.values():
         for part, minutes in day.parts:
             prep[part.booking.pk].append(prep_step(part, day.day, minutes, hands))

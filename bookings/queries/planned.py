@@ -5,36 +5,23 @@ from collections.abc import Sequence
 from copy import copy
 from dataclasses import dataclass
 from datetime import date, time, tzinfo
-from decimal import Decimal
 from math import ceil
-from typing import Any, NamedTuple
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import QuerySet
 
 from bookings.access import Access
 from bookings.models import Booking, DayLimits, Piece, Place, Strike
 from bookings.planning import Batch, Making, PrepWork, Window, loaded_on, prep_works, together, window_of
 from bookings.queries.dates import diary_job
 from bookings.queries.known import Known
-from bookings.queries.seen import Seen, lessons_seen
 from bookings.queries.site import MadeJob, made_of
 from bookings.queries.sketches import with_sketches
 from bookings.run_steps import MOMENTS, RunStep, Work, run_steps
 from bookings.spreading import Prep
 from estimating.afloat import UNTREATED_HOURS, hours_afloat
-from estimating.bags import Diameters
 from estimating.hours import COLLECT_GAS, CUT_DECALS, Hours, minutes_by_part, part_of
-from estimating.models import Rates
-from estimating.queries import PieceEstimate, Shelf, pace_stamp
-from stock.models import Colour
+from estimating.queries import PieceEstimate
 from studio.money import shares
-
-_HOURS = {
-    "place_opens": "access_from",
-    "place_closes": "access_until",
-    "place_out_from": "out_from",
-    "place_out_by": "out_by",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,46 +80,28 @@ class PlannedPrep:
         return self.prep.first if making is None else min(making.window.earliest, self.prep.first)
 
 
-class MadeJobs(NamedTuple):
-    """Jobs as they stand by their keys, None for one without pieces; and how fast a crew is, by the rates in force."""
-
-    jobs: dict[int, MadeJob | None]
-    crew_exponent: Decimal
-
-
 def is_going_on(booking: Booking, *, today: date, last: date) -> bool:
     """Whether a job is booked and has its event or its strike on a day from today to `last`."""
     days = [day for day in (booking.event_on, booking.strike_on) if day is not None]
     return booking.stage == Booking.Stage.BOOKED and any(today <= day <= last for day in days)
 
 
-def with_hours_of_place(jobs: QuerySet[Booking]) -> QuerySet[Any]:
-    """The jobs with when one may get in and must be out, and how many strike, in the same statement."""
-    place = Place.objects.filter(booking=OuterRef("pk"))
-    people = Strike.objects.filter(booking=OuterRef("pk")).values("people")[:1]
-    hours = {name: Subquery(place.values(field)[:1]) for name, field in _HOURS.items()}
-    return jobs.annotate(strike_people=Subquery(people), **hours)
+def with_its_place(jobs: QuerySet[Booking]) -> QuerySet[Booking]:
+    """The jobs with their places and how they are taken down, in the same statement."""
+    return jobs.select_related("its_place", "its_strike")
 
 
-def access_of(booking: Any) -> Access:
+def access_of(booking: Booking) -> Access:
     """The hours of a booking's place, asked for where they were not read with it."""
-    if hasattr(booking, "place_opens"):
-        return Access(booking.place_opens, booking.place_closes, booking.place_out_from, booking.place_out_by)
     return Place.objects.of(booking).access
 
 
-def made_jobs(jobs: Sequence[Booking], *, currency: str) -> MadeJobs:
-    """Each job as it stands. For hours and materials: what things cost is not read, and no price is right."""
+def made_jobs(jobs: Sequence[Booking], known: Known, *, currency: str) -> dict[int, MadeJob | None]:
+    """Each job as it stands by its key, None for one without pieces, from what is `known_of_hours`."""
     kept: dict[int, list[Piece]] = defaultdict(list)
     for piece in with_sketches(Piece.objects.filter(booking__in=[job.pk for job in jobs]).order_by("position")):
         kept[piece.booking_id].append(piece)
-    rates = Rates.objects.current()
-    if not kept:
-        return MadeJobs(dict.fromkeys(job.pk for job in jobs), rates.crew_exponent)
-    shown = Seen(lessons=lessons_seen(pace=pace_stamp(rates)))
-    known = Known(rates, shown, list(Colour.objects.all()), Diameters(), Shelf({}, {}))
-    found = {job.pk: made_of(job, kept[job.pk], currency, known, []) for job in jobs}
-    return MadeJobs(found, rates.crew_exponent)
+    return {job.pk: made_of(job, kept[job.pk], currency, known, []) for job in jobs}
 
 
 def job_to_plan(
@@ -222,9 +191,9 @@ def site_steps(job: JobToPlan) -> list[RunStep]:
     return [step for step in steps if step.what not in MOMENTS]
 
 
-def people_for(booking: Any, step: RunStep) -> int:
+def people_for(booking: Booking, step: RunStep) -> int:
     """How many a step on site takes: the crew, and for the strike as many as were said."""
-    return (getattr(booking, "strike_people", None) if step.is_strike else None) or booking.crew
+    return (Strike.objects.of(booking).people if step.is_strike else None) or booking.crew
 
 
 def later_times(booking: Booking) -> list[time]:

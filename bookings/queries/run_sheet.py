@@ -11,13 +11,14 @@ from django.db.models import QuerySet
 from django.utils.safestring import SafeString
 
 from bookings.cautions import cautions_for
-from bookings.models import Booking, Place
-from bookings.queries.allergies import Allergies, allergies_of, with_latex_of_place
+from bookings.models import Booking, DayLimits, Place
+from bookings.queries.allergies import Allergies, allergies_of
+from bookings.queries.bringing import held_items
 from bookings.queries.estimates import as_picture, describe, piece_drawing, worded
-from bookings.queries.job_plan import by_day, steps_of_job
+from bookings.queries.job_plan import by_day, made_and_planned
 from bookings.queries.known import Known, may_have, read_known, with_what_it_has
 from bookings.queries.load import SiteCard, ladders_ft, load_and_site
-from bookings.queries.planned import access_of, with_hours_of_place, work_of
+from bookings.queries.planned import access_of, with_its_place, work_of
 from bookings.queries.site import CheckRow, MadeJob, PiecePoints, made_job, points_of, site_rows
 from bookings.queries.sketches import SketchedPiece
 from bookings.queries.strike import StrikeSheet, strike_sheet
@@ -159,10 +160,11 @@ class RunSheet:
 
 def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> RunSheet:
     """The sheet of a booking as it stands."""
-    known, place = read_known(), Place.objects.of(booking)
-    rates, promised, ladders = known.rates, _promised(booking), ladders_ft()
-    made = made_job(booking, currency=studio.currency, known=known, promised=promised)
-    steps = steps_of_job(booking, made, today=today, studio=studio, zone=zone)
+    known, limits, place = read_known(priced=False), DayLimits.objects.current(), Place.objects.of(booking)
+    rates, promised, held, ladders = known.rates, _promised(booking), held_items(booking), ladders_ft()
+    made, steps = made_and_planned(
+        booking, known, limits, promised=promised, held=held, today=today, studio=studio, zone=zone
+    )
     outdoors = made is not None and any(one.materials.outdoors for one in made.estimate.pieces)
     return RunSheet(
         booking=booking,
@@ -171,29 +173,41 @@ def run_sheet(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) ->
         stopped=why_stopped(booking),
         days=tuple((day, tuple(of_day)) for day, of_day in by_day(steps)),
         pieces=tuple(_pieces(booking, made, place, known, studio.system)),
-        rows=tuple(site_rows(booking, made, place, rates=rates, measures=studio.system, zone=zone, ladders=ladders)),
+        rows=tuple(
+            site_rows(
+                booking,
+                made,
+                place,
+                rates=rates,
+                usual=limits.usual,
+                measures=studio.system,
+                zone=zone,
+                ladders=ladders,
+            )
+        ),
         site=None
         if made is None
         else load_and_site(
             made.estimate, booking, rates=rates, measures=studio.system, promised=promised, ladders=ladders
         ),
         cautions=tuple(cautions_for(outdoors=outdoors)),
-        strike=strike_sheet(booking, made, steps, today=today, promised=promised),
+        strike=strike_sheet(booking, made, steps, today=today, promised=promised, held=held),
     )
 
 
 def for_its_sheet(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     """The bookings with their client and, in the same statement, whether there is any of what a sheet asks for."""
-    read = with_latex_of_place(with_hours_of_place(bookings.select_related("client")))
+    read = with_its_place(bookings.select_related("client"))
     return with_what_it_has(read, "kit", "stock", "swaps", "acknowledgements", "ticks")
 
 
 def strike_page(booking: Booking, *, studio: Studio, today: date, zone: tzinfo) -> StrikePage:
     """The strike alone, without the pictures and the checks of the sheet."""
     promised = _promised(booking)
-    made = made_job(booking, currency=studio.currency, promised=promised)
+    made = made_job(booking, currency=studio.currency, known=read_known(priced=False), promised=promised)
     steps = run_steps(booking.said, work_of(booking, made), zone=zone, access=access_of(booking))
-    return StrikePage(why_stopped(booking), strike_sheet(booking, made, steps, today=today, promised=promised))
+    sheet = strike_sheet(booking, made, steps, today=today, promised=promised, held=held_items(booking))
+    return StrikePage(why_stopped(booking), sheet)
 
 
 def _promised(booking: Booking) -> list[KitPromise]:

@@ -2,13 +2,17 @@
 
 from dataclasses import dataclass, field
 
-from django.db.models import Count, Q, Sum
+from django.db.models import Count, DecimalField, IntegerField, Q, Sum, Value
 
 from bookings.models import Booking, WrapUpFigure, WrapUpLine
 from estimating.learning import PopsSeen
 from estimating.lessons import LEARNED_PARTS, BalloonsSeen, Lessons, MinutesSeen
-from estimating.queries import pinned
+from estimating.models import Pin
 from stock.models import Colour, Item
+
+_PIN = "pin"
+"""What a row is called that is no sum of wrap-ups but a setting held where the owner put it."""
+_PINNED = DecimalField(max_digits=8, decimal_places=5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +38,7 @@ class Seen:
 
 
 def seen(*, pace: str | None = None) -> Seen:
-    """What was counted of every job that went ahead and was wrapped up; nothing before the first. Three statements.
+    """What was counted of every job that went ahead and was wrapped up; nothing before the first. Two statements.
 
     Hours count where somebody kept the time, and only those reckoned by `pace` where it is given: hours that another
     pace reckoned do not say how far this one is off.
@@ -72,25 +76,27 @@ def seen(*, pace: str | None = None) -> Seen:
 
 
 def lessons_seen(*, pace: str | None = None) -> Lessons:
-    """What jobs have taught of counts and hours, and what is pinned, by `pace` as above. Two statements."""
+    """What jobs have taught of counts and hours, and what is pinned, by `pace` as above. One statement."""
     what = WrapUpFigure.What
     counts = Q(what=what.BALLOONS, reckoned__gt=0)
     hours = Q(what=what.MINUTES, part__in=LEARNED_PARTS, reckoned__gt=0, wrap_up__timed=True)
     if pace is not None:
         hours &= Q(pace__in=("", pace))
-    rows = WrapUpFigure.objects.filter(counts | hours).values("what", "kind", "size", "part")
-    summed = rows.annotate(jobs=Count("pk"), of=Sum("reckoned"), came_to=Sum("came")).order_by("kind", "size", "part")
-    found = list(summed)
+    figures = WrapUpFigure.objects.filter(counts | hours).values_list("what", "kind", "size", "part")
+    summed = figures.annotate(jobs=Count("pk"), of=Sum("reckoned"), came_to=Sum("came"), pin=Value(None, _PINNED))
+    none = Value(0, IntegerField())
+    pins = Pin.objects.values_list(Value(_PIN), "setting", none, Value(""), none, none, none, "value")
+    rows = sorted(summed.order_by().union(pins.order_by(), all=True), key=lambda row: row[1:4])
     return Lessons(
         tuple(
-            BalloonsSeen(row["kind"], row["size"], row["jobs"], row["of"], row["came_to"])
-            for row in found
-            if row["what"] == what.BALLOONS
+            BalloonsSeen(kind, size, jobs, reckoned, came)
+            for of, kind, size, _, jobs, reckoned, came, _ in rows
+            if of == what.BALLOONS
         ),
         tuple(
-            MinutesSeen(row["part"], row["jobs"], row["of"], row["came_to"])
-            for row in found
-            if row["what"] == what.MINUTES
+            MinutesSeen(part, jobs, reckoned, came)
+            for of, _, _, part, jobs, reckoned, came, _ in rows
+            if of == what.MINUTES
         ),
-        pinned(),
+        {setting: float(value) for of, setting, *_, value in rows if of == _PIN},
     )

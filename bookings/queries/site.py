@@ -6,14 +6,14 @@ from datetime import tzinfo
 from decimal import Decimal
 from typing import NamedTuple
 
-from bookings.models import Acknowledgement, Booking, DayLimits, Piece, Place
+from bookings.models import Acknowledgement, Booking, Piece, Place
 from bookings.queries.allergies import allergies_of
 from bookings.queries.estimates import estimate_of, pieces_of, to_make
 from bookings.queries.goes_in import made_pieces
 from bookings.queries.known import Known, may_have
 from bookings.queries.load import ballast_of, ladders_ft, point_loads, things_taken
 from bookings.site_check import Check, Figures, Helium, HungPiece, StandingPiece, check_site
-from bookings.timetable import timetable
+from bookings.timetable import Usual, timetable
 from estimating.afloat import CYLINDERS, cylinder_litres, cylinders_needed
 from estimating.gas import LITRES_PER_FT3
 from estimating.load import POUND, PointLoads, Thing, weigh
@@ -106,23 +106,33 @@ def made_of(
     return MadeJob(tuple(piece.pk for piece in kept), made)
 
 
+def made_anew(
+    made: MadeJob, booking: Booking, currency: str, known: Known, promised: Sequence[KitPromise] | None
+) -> MadeJob:
+    """The same pieces estimated from what is `known` now: a plan reads neither the shelf nor what popped."""
+    pieces = [one.piece for one in made.estimate.pieces]
+    return MadeJob(made.keys, estimate_of(pieces, booking, currency, known, promised))
+
+
 def site_rows(
     booking: Booking,
     made: MadeJob | None,
     place: Place,
     *,
     rates: Rates,
+    usual: Usual,
     measures: System,
     zone: tzinfo,
     ladders: Sequence[float] | None = None,
 ) -> list[CheckRow]:
     """Every check of a booking's place, what is not met first. Nothing is checked while nothing is made.
 
-    `ladders` are the `ladders_ft` there are, where the caller has read them.
+    `usual` is how long parts of a job take where nobody has said, and `ladders` are the `ladders_ft` there are, where
+    the caller has read them.
     """
     if made is None:
         return []
-    figures = figures_of(booking, made, place, rates=rates, zone=zone, ladders=ladders)
+    figures = figures_of(booking, made, place, rates=rates, usual=usual, zone=zone, ladders=ladders)
     acknowledged = Acknowledgement.objects.filter(booking=booking).select_related("by").order_by("at", "pk")
     kept = list(acknowledged) if may_have(booking, "acknowledgements") else []
     return [
@@ -136,20 +146,14 @@ def figures_of(
     place: Place,
     *,
     rates: Rates,
+    usual: Usual,
     zone: tzinfo,
     ladders: Sequence[float] | None = None,
 ) -> Figures:
     """What a booking's place is checked by."""
     pieces, things = made.pieces, things_taken(made.estimate)
     outdoors = {key: one for key, one in pieces.items() if one.materials.outdoors}
-    install = next(
-        (
-            slot
-            for slot in timetable(booking.said, zone=zone, usual=DayLimits.objects.current().usual)
-            if slot.part == "install"
-        ),
-        None,
-    )
+    install = next((slot for slot in timetable(booking.said, zone=zone, usual=usual) if slot.part == "install"), None)
     return Figures(
         height=None if booking.hang_height_mm is None else inches(booking.hang_height_mm),
         ladders=tuple(ladders_ft() if ladders is None else ladders),

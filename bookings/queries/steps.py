@@ -22,13 +22,16 @@ MOST_NAMED = 3
 """How many items an order names before it counts the rest."""
 
 
-def orders_of(jobs: Collection[int], hands: Hands, *, today: date, weeks: int) -> dict[int, list[RunStep]]:
+def orders_of(
+    jobs: Collection[int], hands: Hands, *, today: date, weeks: int, items: Collection[int] | None = None
+) -> dict[int, list[RunStep]]:
     """By when what booked jobs lack must be ordered, by their keys: the day it runs out for them less the lead days.
 
-    What can no longer come in time, or nobody sells, is for today, and says so.
+    What can no longer come in time, or nobody sells, is for today, and says so. Where only some of the jobs are looked
+    at, `items` are the keys of all they were promised.
     """
     wanted: dict[int, dict[tuple[date, str], list[str]]] = defaultdict(lambda: defaultdict(list))
-    for row in cover_board(today, weeks=weeks).short_rows:
+    for row in cover_board(today, weeks=weeks, item_ids=items).short_rows:
         for hit in row.cover.hit:
             if hit.booking in jobs:
                 lead = row.cover.lead_days

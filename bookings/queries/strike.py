@@ -6,13 +6,12 @@ from datetime import date
 
 from bookings.cautions import DISPOSAL
 from bookings.models import Booking, Strike
-from bookings.queries.bringing import bring_list
+from bookings.queries.bringing import things_along
 from bookings.queries.estimates import isolated
 from bookings.queries.site import MadeJob
 from bookings.queries.wrapup import taken_along
 from bookings.run_steps import RunStep
-from stock.models import KitPromise
-from stock.queries.kit import promised_kit
+from stock.models import Item, KitPromise
 
 COME_HOME = ("item", "weight")
 """Sorts of a materials list that are not used up: frames and the like, and weights."""
@@ -53,13 +52,10 @@ def strike_sheet(
     steps: list[RunStep],
     *,
     today: date,
-    promised: Sequence[KitPromise] | None = None,
+    promised: Sequence[KitPromise],
+    held: Sequence[Item],
 ) -> StrikeSheet:
-    """How a booking is taken down, and what of it comes home.
-
-    `promised` is the kit it was promised, where the caller has read it.
-    """
-    promised = promised_kit(booking.pk) if promised is None else promised
+    """How a booking is taken down, and what of it comes home: of the kit it was `promised` and the `held_items`."""
     strike = Strike.objects.of(booking)
     pieces = () if made is None else tuple(isolated(one.piece.name) for one in made.estimate.pieces)
     return StrikeSheet(
@@ -70,7 +66,7 @@ def strike_sheet(
         kit=tuple(_kit(promised, today)),
         things=tuple(_things(made)),
         leftover=tuple(_leftover(booking, made)),
-        along=tuple(isolated(line.name) for line in bring_list(booking, promised).lines if line.promise is None),
+        along=tuple(map(isolated, things_along(booking, promised=promised, held=held))),
     )
 
 

@@ -8,11 +8,11 @@ from django.db.models import F, Q
 from django.db.models.functions import Coalesce
 
 from bookings.models import Acceptance, Booking, PullTick, Quote
-from bookings.queries.agreed import agreed_needs, agreed_pieces
+from bookings.queries.agreed import agreed_pieces, last_agreed_needs
 from bookings.queries.estimates import swaps_of
 from bookings.queries.known import may_have
 from stock.models import Item
-from stock.queries import held_firmly, taken_for
+from stock.queries import held_firmly, items_taken_for, taken_for
 
 MOST_TO_WRAP_UP = 10
 
@@ -60,9 +60,9 @@ def wrap_up_page(booking: Booking) -> WrapUpPage:
 
 
 def taken_along(booking: Booking) -> list[WrapUpRow]:
-    """What the job took, each with its likely figures; five statements, and none for a job that took nothing."""
-    taken = taken_for(booking.pk) if may_have(booking, "stock") else {}
-    return _rows(booking, taken, Item.objects.filter(pk__in=taken).with_colour().shelf_order()) if taken else []
+    """What the job took, each with its likely figures; three statements, and none for a job that took nothing."""
+    items = items_taken_for(booking.pk) if may_have(booking, "stock") else {}
+    return _rows(booking, {item.pk: many for item, many in items.items()}, items) if items else []
 
 
 def _rows(booking: Booking, taken: Mapping[int, int], items: Iterable[Item]) -> list[WrapUpRow]:
@@ -83,10 +83,7 @@ def _rows(booking: Booking, taken: Mapping[int, int], items: Iterable[Item]) -> 
 
 def needed_by(booking: Booking) -> dict[int, int]:
     """Item key to how many the accepted quote needs before spares, after what was swapped."""
-    quote = _accepted(booking)
-    if quote is None:
-        return {}
-    needed = agreed_needs(quote)
+    needed = last_agreed_needs(booking)
     for swap in swaps_of(booking):
         needed[swap.given_up_id] = max(needed.get(swap.given_up_id, 0) - swap.quantity, 0)
         for taken in swap.taken_ids:

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from bookings.actions.site import AcknowledgeRefused, acknowledge, edition_on_site, keep_place
 from bookings.forms.site import AcknowledgeForm, PlaceForm
-from bookings.models import Booking, Place
+from bookings.models import Booking, DayLimits, Place
 from bookings.queries.allergies import allergies_of
 from bookings.queries.known import read_known
 from bookings.queries.run_sheet import for_its_sheet
@@ -29,7 +29,7 @@ MENDABLE = HTTPStatus.UNPROCESSABLE_ENTITY
 def place(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Write down the place, from where one stands in it."""
     booking = _booking(booking_id)
-    kept, known = Place.objects.of(booking), read_known()
+    kept, known = Place.objects.of(booking), read_known(priced=False)
     made = made_job(booking, currency=request.studio.currency, known=known)
     points = [] if made is None else points_of(booking, made, kept, rates=known.rates)
     form = PlaceForm(request.POST or None, place=kept, points=points, measures=request.studio.system)
@@ -92,12 +92,13 @@ def _booking(booking_id: int) -> Booking:
 
 
 def _rows(request: StudioRequest, booking: Booking) -> list[CheckRow]:
-    known = read_known()
+    known = read_known(priced=False)
     return site_rows(
         booking,
         made_job(booking, currency=request.studio.currency, known=known),
         Place.objects.of(booking),
         rates=known.rates,
+        usual=DayLimits.objects.current().usual,
         measures=request.studio.system,
         zone=timezone.get_current_timezone(),
     )

@@ -13,7 +13,7 @@ from estimating.queries.costs import (
 )
 from estimating.queries.inflated import inflated_in_force, laid_out
 from estimating.queries.jobs import JobEstimate, PieceEstimate, PieceToMake, advice_on, estimate_job, materials_of
-from estimating.queries.rates import hour_rates, material_rules, pace_stamp, pinned, price_rates, without_zeros
+from estimating.queries.rates import hour_rates, material_rules, pace_stamp, price_rates, without_zeros
 
 __all__ = [
     "CostedLine",
@@ -34,7 +34,6 @@ __all__ = [
     "materials_of",
     "pace_stamp",
     "palette",
-    "pinned",
     "price_rates",
     "usual_unit_minor",
     "whole_shelf",

@@ -76,16 +76,23 @@ def key_of(line: Line) -> Key:
 
 
 def cost_lines(
-    lines: Iterable[Line], *, rates: Rates, colours: Iterable[Colour] | None = None, shelf: Shelf | None = None
+    lines: Iterable[Line],
+    *,
+    rates: Rates,
+    colours: Iterable[Colour] | None = None,
+    shelf: Shelf | None = None,
+    priced: bool = True,
 ) -> tuple[CostedLine, ...]:
     """Each line with the item it takes off the shelf and what one costs: the cheapest pack, else the usual cost.
 
-    `colours` are all of the studio's and `shelf` is the whole shelf, where the caller has read them.
+    `colours` are all of the studio's and `shelf` is the whole shelf, where the caller has read them. What
+    packs cost is not read where nothing is `priced`.
     """
     lines = list(lines)
     items = items_by_key(lines) if shelf is None else shelf.items
-    wanted = [item.pk for line in lines if (item := items.get(key_of(line)))]
-    costs = pack_costs(wanted) if shelf is None else shelf.costs
+    costs = shelf.costs if shelf is not None else {}
+    if shelf is None and priced:
+        costs = pack_costs([item.pk for line in lines if (item := items.get(key_of(line)))])
     named = {colour.pk: colour for colour in (Colour.objects.all() if colours is None else colours)}
     return tuple(_costed(line, items.get(key_of(line)), costs, named, rates) for line in lines)
 
@@ -95,8 +102,12 @@ def items_by_key(lines: Iterable[Line]) -> Mapping[Key, Item]:
 
     Things that are asked for by their key are found by it.
     """
-    named = {int(line.item) for line in lines if line.item is not None}
-    listed = Item.objects.with_colour().filter(Q(sort="latex") | Q(sort__in=NAMES) | Q(pk__in=named))
+    wanted = list(lines)
+    named = {int(line.item) for line in wanted if line.item is not None}
+    sorts = {line.sort for line in wanted} & set(NAMES)
+    colours = {int(line.colour) for line in wanted if line.sort == Item.Sort.LATEX and line.colour}
+    latex = Q(sort=Item.Sort.LATEX, colour__in=colours)
+    listed = Item.objects.with_colour().filter(latex | Q(sort__in=sorts) | Q(pk__in=named))
     return _by_key(listed.order_by("-pk"))
 
 

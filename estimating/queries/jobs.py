@@ -16,7 +16,6 @@ from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price
 from estimating.queries.colours import foils_of
 from estimating.queries.costs import CostedLine, Shelf, cost_lines, key_of
-from estimating.queries.inflated import inflated_in_force
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
 from estimating.ranges import Range
 from stock.kit import Wear
@@ -36,13 +35,12 @@ class PieceToMake:
 
 @dataclass(frozen=True, slots=True)
 class PieceEstimate:
-    """One piece: what it takes, the work in it, its part of the price, and what the decorator should know of it."""
+    """One piece: what it takes, the work in it, and its part of the price."""
 
     piece: PieceToMake
     materials: Materials
     steps: tuple[Step, ...]
     price_minor: int
-    advice: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,10 +143,10 @@ def estimate_job(
     minutes_seen: Sequence[tuple[int, int]] = (),
     pops_seen: Sequence[PopsSeen] = (),
     colours: Iterable[Colour] | None = None,
-    inflated: Mapping[int, float] | None = None,
     kit: Sequence[Wear] = (),
     lessons: Lessons | None = None,
     shelf: Shelf | None = None,
+    priced: bool = True,
 ) -> JobEstimate:
     """What these pieces take and cost as one job; `distance` and `travel_minutes` are one way, and reckoned both ways.
 
@@ -157,14 +155,13 @@ def estimate_job(
     how many of each size popped in them, decides the spares. `colours` are all of the studio's, where the caller has
     read them. Raises SpecErrors for no pieces at all.
 
-    `inflated` is the table in force and `shelf` the whole shelf, where the caller has read them; `kit` is what the kit
-    it uses loses. `lessons` are what jobs have taught of counts and hours, and what is pinned: they scale spares and
-    hours, never what is drawn.
+    `shelf` is the whole shelf, where the caller has read it; where it is not `priced`, what things cost is not read,
+    and no amount is right. `kit` is what the kit it uses loses. `lessons` are what jobs have taught of counts and
+    hours, and what is pinned: they scale spares and hours, never what is drawn.
     """
     taught = lessons or Lessons()
     rules, pace = material_rules(rates), hour_rates(rates)
     listed = list(Colour.objects.all() if colours is None else colours)
-    inflated = inflated_in_force(listed) if inflated is None else inflated
     foils = foils_of(listed)
     pieces = [replace(piece, layout=piece.layout.in_foil(foils)) for piece in pieces]
     lists = [
@@ -190,7 +187,7 @@ def estimate_job(
     ]
     steps = [tuple(at_pace(step, paces) for step in piece) for piece in by_the_rates]
     ready = getting_ready(litres=_of_all(lists, "gas"), decals=_of_all(lists, "decal"), rates=pace)
-    lines = cost_lines(together(lists), rates=rates, colours=listed, shelf=shelf)
+    lines = cost_lines(together(lists), rates=rates, colours=listed, shelf=shelf, priced=priced)
     unit = {line.key: line.unit_minor for line in lines}
     places = minor_units(currency)
     reckoned, hours = (
@@ -218,13 +215,7 @@ def estimate_job(
     return JobEstimate(
         currency=currency,
         pieces=tuple(
-            PieceEstimate(
-                piece,
-                made,
-                work_steps,
-                to_minor(prices[str(n)], currency),
-                advice_on(piece, site=site or Site(), inflated=inflated),
-            )
+            PieceEstimate(piece, made, work_steps, to_minor(prices[str(n)], currency))
             for n, (piece, made, work_steps) in enumerate(zip(pieces, lists, steps, strict=True))
         ),
         lines=lines,

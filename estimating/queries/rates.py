@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from estimating.hours import NOT_OF_THE_HANDS, HourRates
 from estimating.materials import MaterialRules
-from estimating.models import Pin, Rates
+from estimating.models import Rates
 from estimating.pricing import PriceRates
 from studio.money import from_minor
 
@@ -32,11 +32,6 @@ def pace_stamp(rates: Rates) -> str:
     names = [one.name for one in fields(HourRates) if one.name not in NOT_OF_THE_HANDS]
     figures = [(name, f"{getattr(pace, name):.3f}") for name in names]
     return hashlib.sha256(repr(figures).encode()).hexdigest()[:16]
-
-
-def pinned() -> dict[str, float]:
-    """Every setting that is pinned, and where."""
-    return {pin.setting: float(pin.value) for pin in Pin.objects.all()}
 
 
 def price_rates(rates: Rates, currency: str) -> PriceRates:

@@ -7,13 +7,15 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from itertools import accumulate
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from django.db.models import F, Sum
+from django.db.models import F, Q, QuerySet, Sum
 from django.db.models.functions import Coalesce
 
 from stock.lots import LotLeft, in_order_of_use
 from stock.models import Item, Movement, Offer, Order, OrderLine, Reservation
+
+_TAKEN_AND_BROUGHT = (Movement.Kind.USED, Movement.Kind.RECEIVED)
 
 
 @dataclass(frozen=True)
@@ -128,6 +130,13 @@ def held_firmly(booking: int) -> dict[int, int]:
 
 def taken_for(booking: int) -> dict[int, int]:
     """Item key to how many a booking took off the shelf and has not brought home; what is none is missing."""
-    kinds = [Movement.Kind.USED, Movement.Kind.RECEIVED]
-    moved = Movement.objects.filter(booking=booking, kind__in=kinds).values("item_id").order_by("item_id")
+    moved = Movement.objects.filter(booking=booking, kind__in=_TAKEN_AND_BROUGHT).values("item_id").order_by("item_id")
     return dict(moved.annotate(sum=-Sum("quantity")).filter(sum__gt=0).values_list("item_id", "sum"))
+
+
+def items_taken_for(booking: int) -> dict[Item, int]:
+    """The same by the items themselves, in the order of the shelf. One statement."""
+    moved = Q(movements__booking=booking, movements__kind__in=_TAKEN_AND_BROUGHT)
+    items: QuerySet[Any] = Item.objects.filter(moved).with_colour().shelf_order()
+    items = items.annotate(taken=-Sum("movements__quantity")).filter(taken__gt=0)
+    return {item: item.taken for item in items}

@@ -13,6 +13,7 @@ from bookings.actions import Counted, Told
 from bookings.models import Booking, DayLimits, JobEarnings, OptionName, Piece
 from bookings.queries import booking_estimate, wrap_up_page
 from bookings.queries.expected import expected_of
+from bookings.queries.known import known_of_hours
 from bookings.queries.offering import Offering, offering_of
 from bookings.queries.planned import job_to_plan, made_jobs
 from estimating.hours import HourRates
@@ -62,8 +63,8 @@ def estimate(booking: Booking) -> JobEstimate:
 
 def planned(booking: Booking) -> dict[str, int]:
     """What the plan puts on days of gas and decals, by what it is."""
-    limits, made = DayLimits.objects.current(), made_jobs([booking], currency="USD").jobs[booking.pk]
-    job = job_to_plan(booking, made, limits=limits, zone=dt.UTC)
+    made = made_jobs([booking], known_of_hours(), currency="USD")[booking.pk]
+    job = job_to_plan(booking, made, limits=DayLimits.objects.current(), zone=dt.UTC)
     assert job is not None
     return {work.what: work.minutes for work in job.works if work.making is None}
 

@@ -18,6 +18,7 @@ from estimating.lines import Site
 from estimating.load import POUND
 from estimating.materials import MaterialRules, materials
 from estimating.models import Rates
+from estimating.queries import advice_on, inflated_in_force
 from estimating.wind import ballast, bases_of, drag, silhouette
 from stock.models import Colour, Item
 from studio.models import User
@@ -408,7 +409,9 @@ def test_a_page_opens_when_what_was_to_float_no_longer_does(owner_client, owner,
     assert owner_client.get(reverse("bookings:detail", args=[booking.pk])).status_code == 200
     estimate = booking_estimate(Booking.objects.get(pk=booking.pk), currency="USD")
     assert estimate is not None
-    assert "does not carry itself on helium at 5,000 m" in " ".join(estimate.pieces[0].advice)
+    site = place_of(Booking.objects.get(pk=booking.pk))
+    advice = advice_on(estimate.pieces[0].piece, site=site, inflated=inflated_in_force())
+    assert "does not carry itself on helium at 5,000 m" in " ".join(advice)
 
 
 def test_kit_is_weighed_with_the_van(garland):

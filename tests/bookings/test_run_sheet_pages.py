@@ -14,7 +14,7 @@ from django.db import Error, connection, transaction
 from django.urls import reverse
 
 from bookings.actions.site import AcknowledgeRefused, acknowledge, keep_place
-from bookings.models import Acknowledgement, Booking, Place, Strike
+from bookings.models import Acknowledgement, Booking, DayLimits, Place, Strike
 from bookings.queries.site import made_job, points_of, site_rows
 from bookings.site_check import Check
 from estimating.models import Rates
@@ -79,6 +79,7 @@ def check_of(booking: Booking, key: str) -> Check:
         made_job(booking, currency="USD"),
         Place.objects.of(booking),
         rates=Rates.objects.current(),
+        usual=DayLimits().usual,
         measures="imperial",
         zone=dt.UTC,
     )

@@ -8,7 +8,7 @@ from estimating.drawing import Swatch
 from estimating.kinds import KINDS, BouquetSpec, LetteredSpec
 from estimating.lines import Line, Site
 from estimating.models import Rates
-from estimating.queries import PieceToMake, cost_lines, estimate_job, palette
+from estimating.queries import PieceToMake, advice_on, cost_lines, estimate_job, inflated_in_force, palette
 from stock.actions import items_for
 from stock.models import Item
 from tests.factories import ColourFactory, ItemFactory, OfferFactory
@@ -69,7 +69,8 @@ def test_a_bouquet_costs_its_ribbon_weights_and_helium_and_takes_their_time():
     job = a_job(a_piece("bouquet", spec), site=Site(hours_afloat=30))
     assert [line.key[0] for line in job.lines] == ["latex", "ribbon", "weight", "gas", "item"]
     assert [step.name for step in job.pieces[0].steps] == ["Inflate", "Tie ribbons"]
-    assert "seal it inside" in job.pieces[0].advice[0]
+    advice = advice_on(job.pieces[0].piece, site=Site(hours_afloat=30), inflated=inflated_in_force())
+    assert "seal it inside" in advice[0]
     wanted = items_for([line.key for line in job.lines])
     assert wanted["item", stand.pk, None] == stand
     assert wanted["ribbon", None, None].unit == "ft"
