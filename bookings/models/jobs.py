@@ -121,6 +121,13 @@ class Booking(models.Model):
         return self.shown_title
 
     @property
+    def badge(self) -> str:
+        """How the stage's badge looks: agreed, waiting for somebody, or over."""
+        if self.stage in (self.Stage.BOOKED, self.Stage.DONE):
+            return "covered"
+        return "waiting" if self.stage in (self.Stage.ENQUIRY, self.Stage.QUOTED) else "plain"
+
+    @property
     def shown_title(self) -> str:
         """What the job is called, or whose it is."""
         return self.title or self.client.shown_name

@@ -2,10 +2,10 @@
 
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.db.models import Count, Exists, IntegerField, OuterRef, Q, QuerySet, Subquery
 from django.db.models.functions import Coalesce
@@ -82,7 +82,7 @@ def digest_of_clients(*clients: Client) -> str:
     return hashlib.sha256(json.dumps(said).encode()).hexdigest()
 
 
-def clients_list(which: str, search: str, *, today: date, shows_money: bool) -> QuerySet[Any]:
+def clients_list(which: str, search: str, *, today: date, shows_money: bool) -> ClientQuerySet:
     """Clients of one of WHICH whom `search` fits, by name. Without `shows_money` only those with a job under way:
     whose number crew may need."""
     found = Client.objects.filter(erased_at__isnull=True)
@@ -90,17 +90,7 @@ def clients_list(which: str, search: str, *, today: date, shows_money: bool) -> 
         found = found.filter(Exists(Booking.objects.filter(client=OuterRef("pk"), stage__in=CURRENT)))
     elif which == "owing":
         found = found.filter(pk__in=[owes.client.pk for owes in owed_by_client(today=today)])
-    jobs = Booking.objects.filter(client=OuterRef("pk"))
-    dated = jobs.exclude(stage__in=CALLED_OFF)
-    return (
-        _fitting(found, search)
-        .annotate(
-            job_count=_count_of(jobs),
-            last_job=Subquery(dated.filter(event_on__lt=today).order_by("-event_on", "-pk").values("pk")[:1]),
-            next_job=Subquery(dated.filter(event_on__gte=today).order_by("event_on", "pk").values("pk")[:1]),
-        )
-        .order_by("name_key", "pk")
-    )
+    return _fitting(found, search).order_by("name_key", "pk")
 
 
 def _count_of(jobs: QuerySet[Booking]) -> Coalesce:
@@ -127,24 +117,28 @@ def _fitting(clients: ClientQuerySet, search: str) -> ClientQuerySet:
     return clients.filter(words | number)
 
 
-def rows_of(clients: Sequence[Any], *, today: date, shows_money: bool) -> list[ClientRow]:
-    """One page of `clients_list`, with the jobs it names and what they owe."""
-    named = {key for client in clients for key in (client.last_job, client.next_job) if key}
-    jobs = Booking.objects.select_related("client").in_bulk(named)
-    owed: dict[int, int] = {}
+def rows_of(clients: Sequence[Client], *, today: date, shows_money: bool) -> list[ClientRow]:
+    """One page of `clients_list`, with the jobs of each and what they owe."""
+    by_key = {client.pk: client for client in clients}
+    jobs: dict[int, list[Booking]] = {key: [] for key in by_key}
+    for job in Booking.objects.filter(client__in=by_key).only("client_id", "title", "event_on", "stage"):
+        job.client = by_key[job.client_id]
+        jobs[job.client_id].append(job)
+    owed: Counter[int] = Counter()
     if shows_money:
-        for one in owed_by_booking(today=today, only=Q(client__in=[client.pk for client in clients])):
-            owed[one.booking.client_id] = owed.get(one.booking.client_id, 0) + one.owed
-    return [
-        ClientRow(
-            client,
-            client.job_count,
-            jobs.get(client.last_job),
-            jobs.get(client.next_job),
-            owed.get(client.pk, 0) if shows_money else None,
-        )
-        for client in clients
-    ]
+        for one in owed_by_booking(today=today, clients=by_key):
+            owed[one.booking.client_id] += one.owed
+    return [_row(client, jobs[client.pk], owed[client.pk] if shows_money else None, today) for client in clients]
+
+
+def _row(client: Client, jobs: Sequence[Booking], owed: int | None, today: date) -> ClientRow:
+    dated = sorted(
+        ((job.event_on, job.pk, job) for job in jobs if job.event_on and job.stage not in CALLED_OFF),
+        key=lambda one: one[:2],
+    )
+    past = [job for day, _, job in dated if day < today]
+    coming = [job for day, _, job in dated if day >= today]
+    return ClientRow(client, len(jobs), past[-1] if past else None, coming[0] if coming else None, owed)
 
 
 def known_again(*, phone: str, email: str) -> list[Known]:

@@ -108,7 +108,7 @@ def why_not_erase(client: Client, *, today: date) -> str:
             "mark it as lost first."
         )
     currency = Studio.objects.current().currency
-    owed = sum(one.owed for one in owed_by_booking(today=today, only=Q(client=client)))
+    owed = sum(one.owed for one in owed_by_booking(today=today, clients=[client.pk]))
     if owed:
         return f"They still owe {show(owed, currency)}: take the payment or take the invoice back first."
     if credit := credit_of(client.pk):

@@ -1,11 +1,11 @@
 """What is owed, by whom, since when. Everything is reckoned from the rows that cannot be changed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import BigIntegerField, Case, F, OuterRef, Q, QuerySet, Subquery, Sum, When
+from django.db.models import BigIntegerField, Case, ExpressionWrapper, F, OuterRef, QuerySet, Subquery, Sum, Value, When
 from django.db.models.functions import Coalesce
 
 from bookings.models import AmountDue, Booking, Client, CreditMove, Invoice, Payment, Refund
@@ -94,12 +94,59 @@ def with_standing(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     )
 
 
-def _settled() -> Any:
+def _less(field: str) -> ExpressionWrapper:
+    """A column that counts against the sum."""
+    return ExpressionWrapper(-F(field), output_field=_WHOLE)
+
+
+def _used_or(used: Any, surplus: Any) -> Case:
+    """What a move of credit counts for, by its kind."""
+    return Case(When(kind="used", then=used), default=surplus, output_field=_WHOLE)
+
+
+def _settling() -> list[tuple[QuerySet[Any], Any]]:
     """What was paid for a booking and not too much, less what was given back, with the credit it took or became."""
-    signed = Case(When(kind="used", then=F("amount_minor")), default=-F("amount_minor"))
-    credit = CreditMove.objects.filter(kind__in=["used", "surplus"])
-    paid = _sum_of(Payment.objects.all(), F("amount_minor") - F("surplus_minor"))
-    return paid - _sum_of(Refund.objects.all(), "from_booking_minor") + _sum_of(credit, signed)
+    return [
+        (Payment.objects.all(), F("amount_minor") - F("surplus_minor")),
+        (Refund.objects.all(), _less("from_booking_minor")),
+        (
+            CreditMove.objects.all(),
+            Case(When(kind="used", then=F("amount_minor")), default=_less("amount_minor"), output_field=_WHOLE),
+        ),
+    ]
+
+
+def _crediting() -> list[tuple[QuerySet[Any], Any]]:
+    """What a client paid too much and what a booking gave up, less what was used and what was given back."""
+    return [
+        (Payment.objects.filter(surplus_minor__gt=0), F("surplus_minor")),
+        (
+            CreditMove.objects.all(),
+            Case(When(kind="used", then=_less("amount_minor")), default=F("amount_minor"), output_field=_WHOLE),
+        ),
+        (Refund.objects.filter(from_credit_minor__gt=0), _less("from_credit_minor")),
+    ]
+
+
+def _settled() -> Any:
+    """What is settled of a booking, beside its row."""
+    return sum((_sum_of(rows, of) for rows, of in _settling()), start=Value(0))
+
+
+def _summed(parts: Iterable[tuple[QuerySet[Any], Any]], by: str, keys: Collection[int] | None) -> dict[int, int]:
+    """The sum of the parts for each booking or client, of those `keys` or of all; one statement, nothing for no row."""
+    rows = [
+        (found if keys is None else found.filter(**{f"{by}__in": keys}))
+        .order_by()
+        .values(by)
+        .annotate(sum=Sum(of, output_field=_WHOLE))
+        .values_list(by, "sum")
+        for found, of in parts
+    ]
+    sums: dict[int, int] = {}
+    for key, amount in rows[0].union(*rows[1:], all=True):
+        sums[key] = sums.get(key, 0) + amount
+    return sums
 
 
 def live_invoices() -> QuerySet[Invoice]:
@@ -120,17 +167,11 @@ def standing(booking: int) -> Standing:
     return Standing(row["sum_due"], row["sum_settled"], row["sum_invoiced"])
 
 
-def credits_of(clients: Iterable[int]) -> Mapping[int, int]:
-    """The credit of each client, in minor units: what they paid too much and have neither used nor been given back."""
-    keys = list(clients)
-    rows = Client.objects.filter(pk__in=keys).annotate(
-        over=_sum_of(Payment.objects.all(), "surplus_minor", by="client"),
-        freed=_sum_of(CreditMove.objects.filter(kind="surplus"), "amount_minor", by="client"),
-        used=_sum_of(CreditMove.objects.filter(kind="used"), "amount_minor", by="client"),
-        back=_sum_of(Refund.objects.all(), "from_credit_minor", by="client"),
-    )
-    found = rows.values_list("pk", "over", "freed", "used", "back")
-    return {key: over + freed - used - back for key, over, freed, used, back in found}
+def credits_of(clients: Collection[int] | None = None) -> Mapping[int, int]:
+    """The credit of each client, or of everybody who has any: minor units they paid too much and have neither used
+    nor been given back."""
+    found = _summed(_crediting(), "client", clients)
+    return {key: amount for key, amount in found.items() if amount}
 
 
 def credit_of(client: int) -> int:
@@ -138,15 +179,20 @@ def credit_of(client: int) -> int:
     return credits_of([client]).get(client, 0)
 
 
-def owed_by_booking(*, today: date, only: Q | None = None) -> list[Owed]:
-    """Every booking that owes anything (of those that fit `only`): late ones first, the longest late on top."""
-    rows = with_standing(Booking.objects.filter(amounts_due__void_at__isnull=True).distinct())
-    rows = rows.filter(only) if only is not None else rows
-    owing = list(rows.filter(sum_due__gt=F("sum_settled")).select_related("client"))
+def owed_by_booking(*, today: date, clients: Collection[int] | None = None) -> list[Owed]:
+    """Every booking that owes anything (of those clients, or of all): late ones first, the longest late on top."""
+    live = AmountDue.objects.filter(void_at__isnull=True)
+    if clients is not None:
+        live = live.filter(booking__client__in=clients)
     dues: dict[int, list[Due]] = {}
-    for due in AmountDue.objects.filter(void_at__isnull=True, booking__in=[one.pk for one in owing]):
-        dues.setdefault(due.booking_id, []).append(Due(due.kind, due.amount_minor, due.due_on))
-    found = [_owed(one, still_open(dues[one.pk], one.sum_settled), today=today) for one in owing]
+    for booking, kind, amount, on in live.order_by("pk").values_list("booking_id", "kind", "amount_minor", "due_on"):
+        dues.setdefault(booking, []).append(Due(kind, amount, on))
+    settled = _summed(_settling(), "booking", None if clients is None else dues) if dues else {}
+    owing = {key for key, some in dues.items() if sum(due.amount for due in some) > settled.get(key, 0)}
+    found = [
+        _owed(booking, still_open(dues[booking.pk], settled.get(booking.pk, 0)), today=today)
+        for booking in Booking.objects.filter(pk__in=owing).select_related("client")
+    ]
     return sorted(found, key=lambda one: (one.since is None, one.since or one.next_on, one.booking.pk))
 
 
@@ -167,14 +213,20 @@ def late_by_booking(*, today: date, limit: int = 20) -> list[Owed]:
     return [one for one in owed_by_booking(today=today) if one.late][:limit]
 
 
-def owed_by_client(*, today: date, client: int | None = None) -> list[ClientOwes]:
-    """Every client who owes anything (or the one asked for, owing or not), the longest late first."""
-    only = None if client is None else Q(client=client)
+def owed_by_client(
+    *, today: date, client: int | None = None, held: Mapping[int, int] | None = None
+) -> list[ClientOwes]:
+    """Every client who owes anything (or the one asked for, owing or not), the longest late first.
+
+    `held`: everybody's credit, where that is known already.
+    """
     grouped: dict[int, list[Owed]] = {}
-    for one in owed_by_booking(today=today, only=only):
+    for one in owed_by_booking(today=today, clients=None if client is None else [client]):
         grouped.setdefault(one.booking.client_id, []).append(one)
-    held = credits_of(grouped)
-    return [ClientOwes(bookings[0].booking.client, tuple(bookings), held[key]) for key, bookings in grouped.items()]
+    held = credits_of(grouped) if held is None else held
+    return [
+        ClientOwes(bookings[0].booking.client, tuple(bookings), held.get(key, 0)) for key, bookings in grouped.items()
+    ]
 
 
 def open_dues_of(booking: Booking, settled: int) -> list[Open]:
@@ -194,12 +246,6 @@ def still_to_pay(dues: Iterable[AmountDue], *, booking: int) -> list[tuple[Amoun
     return found
 
 
-def credits_held() -> list[tuple[Client, int]]:
-    """Every client who has credit, and how much."""
-    keys = {
-        *Payment.objects.filter(surplus_minor__gt=0).values_list("client", flat=True),
-        *CreditMove.objects.values_list("client", flat=True),
-    }
-    found = credits_of(keys)
-    clients = Client.objects.filter(pk__in=[key for key, amount in found.items() if amount]).order_by("name", "pk")
-    return [(client, found[client.pk]) for client in clients]
+def clients_with(held: Mapping[int, int]) -> list[tuple[Client, int]]:
+    """Every client of whom credit is held, by name, and how much."""
+    return [(client, held[client.pk]) for client in Client.objects.filter(pk__in=held).order_by("name", "pk")]

@@ -18,7 +18,7 @@ from bookings.paperwork.billing import BillPaper, prepare_credit_note
 from bookings.paperwork.slips import receipt_paper, statement_paper
 from bookings.queries import books
 from bookings.queries.billing import billable, why_not_void
-from bookings.queries.money import credit_of, credits_held, owed_by_client
+from bookings.queries.money import clients_with, credit_of, credits_of, owed_by_client
 from bookings.views.payments import issue_paper, write_down
 from stock.spreadsheet import as_csv
 from studio.access import StudioRequest, owner_only
@@ -40,7 +40,8 @@ def _pdf(content: bytes, name: str) -> HttpResponse:
 def overview(request: StudioRequest) -> HttpResponse:
     """What is owed, by whom, since when; what each month and the year came to."""
     today = timezone.localdate()
-    owing = owed_by_client(today=today)
+    credit = credits_of()
+    owing = owed_by_client(today=today, held=credit)
     asked = request.GET.get("year", "")
     years = books.years_of_books(today)
     year = int(asked) if asked in map(str, years) else today.year
@@ -51,7 +52,7 @@ def overview(request: StudioRequest) -> HttpResponse:
         "owed": sum(client.owed for client in owing),
         "late": sum(client.late for client in owing),
         "ages": list(zip(AGES, ages, strict=True)),
-        "held": credits_held(),
+        "held": clients_with(credit),
         "year": year,
         "years": years,
         "months": [month for month in months if month.sales or month.tax or month.fees or month.received],

@@ -1,14 +1,13 @@
 """The shelf as a grid of colours by sizes, and the story of one item."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django.core.paginator import Page, Paginator
-from django.db.models import F, OuterRef, QuerySet, Subquery, Sum, Window
-from django.db.models.functions import Coalesce
+from django.db.models import F, QuerySet, Sum, Window
 
 from stock.cover import Arrival, Need
 from stock.lots import AGEING_MONTHS, Ageing, LotLeft, ageing, months_after
@@ -36,6 +35,31 @@ class Cell:
     def short_by(self) -> int:
         """How many more are promised than there are; 0 where there are enough."""
         return max(-self.free, 0)
+
+    @property
+    def is_out(self) -> bool:
+        """Whether even what is on its way leaves some promised that are not there."""
+        return self.short_by > self.arriving
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether there is none, and none is promised."""
+        return self.on_hand == 0 and self.free == 0
+
+    @property
+    def free_words(self) -> str:
+        """How many can still be promised: “12 free”, “short 56”."""
+        return f"short {self.short_by:,}" if self.state == "short" else f"{self.free:,} free"
+
+    @property
+    def badge_words(self) -> str:
+        """The same for a badge of its own: “3 free, low”."""
+        return f"{self.free_words}, low" if self.state == "low" else self.free_words
+
+    @property
+    def badge(self) -> str:
+        """How that badge looks."""
+        return {"short": "short", "low": "waiting"}.get(self.state, "plain")
 
     @property
     def state(self) -> str:
@@ -87,11 +111,15 @@ class ItemStory:
 
 
 def shelf() -> Shelf:
-    """Every colour in use, every colour with an item, and every item. Three statements."""
-    colours = list(Colour.objects.order_by("position", "name", "pk"))
+    """Every colour in use, every colour with an item, and every item. Five statements."""
+    colours = {colour.pk: colour for colour in Colour.objects.order_by("position", "name", "pk")}
+    items = list(Item.objects.shelf_order())
+    for item in items:
+        if item.colour_id is not None:
+            item.colour = colours[item.colour_id]
     by_colour: dict[int, dict[int, Cell]] = defaultdict(dict)
     others = []
-    for cell in _cells(Item.objects.shelf_order(), on_hand()):
+    for cell in _cells(items, on_hand()):
         if cell.item.sort == Item.Sort.LATEX and cell.item.colour_id is not None and cell.item.size is not None:
             by_colour[cell.item.colour_id][cell.item.size] = cell
         else:
@@ -99,7 +127,7 @@ def shelf() -> Shelf:
     sizes = tuple(sorted({size for cells in by_colour.values() for size in cells}))
     rows = tuple(
         ShelfRow(colour, tuple(by_colour[colour.pk].get(size) for size in sizes))
-        for colour in colours
+        for colour in colours.values()
         if colour.in_use or colour.pk in by_colour
     )
     return Shelf(sizes, rows, tuple(others))
@@ -110,7 +138,7 @@ def item_story(item: Item, *, today: date | None = None, page: int | str | None 
 
     Given `today`, tentative promises that have lapsed are left out.
     """
-    (cell,) = _cells(Item.objects.filter(pk=item.pk), on_hand([item.pk]))
+    (cell,) = _cells([item], on_hand([item.pk]), only=item.pk)
     held = Reservation.objects.open() if today is None else Reservation.objects.holding(today)
     after = Window(Sum("quantity"), partition_by=F("item"), order_by=F("pk").asc())
     movements = (
@@ -128,19 +156,21 @@ def item_story(item: Item, *, today: date | None = None, page: int | str | None 
     )
 
 
-def _cells(items: QuerySet[Item], have: Mapping[int, int]) -> list[Cell]:
-    promised = _sum_by_item(Reservation.objects.open().firm(), Sum("quantity"))
+def _cells(items: Iterable[Item], have: Mapping[int, int], only: int | None = None) -> list[Cell]:
+    promised = _sum_by_item(Reservation.objects.open().firm(), Sum("quantity"), only)
     coming = _sum_by_item(
         OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size")),
         Sum(F("packs") * F("pack_size") - F("received")),
+        only,
     )
     return [
-        Cell(item, have[item.pk], have[item.pk] - item.promised, item.coming, item.keep_back)
-        for item in items.select_related("colour").annotate(promised=promised, coming=coming)
+        Cell(item, have[item.pk], have[item.pk] - promised.get(item.pk, 0), coming.get(item.pk, 0), item.keep_back)
+        for item in items
     ]
 
 
-def _sum_by_item(rows: QuerySet[Any], total: Sum) -> Coalesce:
-    """For each item, `total` over its rows, 0 where it has none."""
-    sums = rows.filter(item=OuterRef("pk")).order_by().values("item").annotate(total=total).values("total")
-    return Coalesce(Subquery(sums), 0)
+def _sum_by_item(rows: QuerySet[Any], total: Sum, only: int | None) -> dict[int, int]:
+    """Item key to `total` over its rows, of one item or of all; those without a row are left out."""
+    if only is not None:
+        rows = rows.filter(item=only)
+    return dict(rows.order_by().values("item_id").annotate(sum=total).values_list("item_id", "sum"))

@@ -36,7 +36,7 @@ def shelf(request: StudioRequest) -> HttpResponse:
         "others": others,
         "cells": cells,
         "short": short,
-        "is_out": any(cell.short_by > cell.arriving for cell in short),
+        "is_out": any(cell.is_out for cell in short),
         "is_empty": not whole.rows and not whole.others,
     }
     return render(request, "stock/shelf.html", context)

@@ -1,31 +1,26 @@
 """How an amount, a length, a day, a while and a balloon are shown.
 
 {% disc item=item %}    {% disc swatch="#1b1b1f" ink="#fffdf9" size=11 label="Black 11-inch" %}
+{% badge "covered" "covered" %}    {{ booking.event_on|when }}
 {{ piece.price_minor|money:studio.currency }}    {{ piece.length_mm|measured:studio.measures }}
 {{ day|day }}  Sat 12 Dec    {{ day|long_day }}  Saturday 12 December    {{ minutes|clock }}  5 h 10
 """
 
 import datetime as dt
-import itertools
 import uuid
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from django import template
-from django.utils import formats
 from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
+from studio import marks
 from studio import money as amounts
 from studio.once import FIELD, key_to_show_again
 from studio.units import System, show_length
 
 register = template.Library()
-
-# What a latex balloon of a nominal size (inches) is drawn at (pixels): sizes stay apart at a glance, and a
-# 36-inch one still fits a row. Between two of these the width is read off the line that joins them.
-_DRAWN_AT = ((5, 24), (11, 34), (16, 38), (24, 44), (36, 46))
-_BAR_WIDTH, _BAR_HEIGHT = 18, 38
-_MODELLING_SIZES_FROM = 100
 
 _BOOKING_PAGES = frozenset(["bookings", "clients", "calendar", "estimating"])
 _STUDIO_PAGES = frozenset(["settings", "studio"])
@@ -43,21 +38,7 @@ _BESIDE_THE_JOBS = {
 }
 
 
-def disc_width(size: int | Decimal | None) -> int:
-    """The width in pixels a balloon of `size` inches is drawn at; 34 where the size is not known."""
-    if size is None:
-        return 34
-    smallest, largest = _DRAWN_AT[0], _DRAWN_AT[-1]
-    if size <= smallest[0]:
-        return smallest[1]
-    for (low, low_width), (high, high_width) in itertools.pairwise(_DRAWN_AT):
-        if size <= high:
-            along = (Decimal(size) - low) / (high - low)
-            return int((low_width + along * (high_width - low_width)).to_integral_value(ROUND_HALF_UP))
-    return largest[1]
-
-
-@register.inclusion_tag("_components/disc.html")
+@register.simple_tag
 def disc(
     item: Any = None,
     *,
@@ -68,7 +49,7 @@ def disc(
     label: str = "",
     big: bool = False,
     flat: bool = False,
-) -> dict[str, object]:
+) -> SafeString:
     """An item drawn as its balloon: its own colour, sized by its nominal size, the size written in it.
 
     `item` is anything with `swatch`, `ink` and `size`; the arguments win over it. `text` replaces the size,
@@ -78,27 +59,19 @@ def disc(
     swatch = swatch or getattr(item, "swatch", None) or "#cfc6d6"
     ink = ink or getattr(item, "ink", None) or "#211c2b"
     size = size if size is not None else getattr(item, "size", None)
-    bar = size is not None and size >= _MODELLING_SIZES_FROM
-    width, height = (_BAR_WIDTH, _BAR_HEIGHT) if bar else (disc_width(size), disc_width(size))
-    written = ("" if size is None else f"{size}") if text is None else str(text)
-    if big:
-        width, height = width * 3 // 2, height * 3 // 2
-    # Three figures take the room of two by being set smaller; words smaller still.
-    font_size = 12 if bar else max(10, (12 if width < 30 else 13 if width < 42 else 15) - max(0, len(written) - 2))
-    return {
-        "swatch": swatch,
-        "ink": ink,
-        "label": label,
-        "flat": flat,
-        "bar": bar,
-        "width": width,
-        "height": height,
-        "radius": 8 if bar else width // 2,
-        "text": written,
-        "centre_x": f"{width / 2:g}",
-        "centre_y": f"{height / 2:g}",
-        "font_size": font_size,
-    }
+    return marks.disc(swatch, ink, size, None if text is None else str(text), label, big=big, flat=flat)
+
+
+@register.simple_tag
+def badge(word: object, state: str = "plain") -> SafeString:
+    """A word in a pill. `state`: short, covered, waiting or plain."""
+    return marks.badge(str(word), state or "plain")
+
+
+@register.filter(expects_localtime=True)
+def when(value: dt.date) -> SafeString:
+    """A day as a row begins with it: SAT over 12."""
+    return marks.when(marks.date_of(value))
 
 
 @register.filter
@@ -116,13 +89,19 @@ def measured(mm: Decimal | None, measures: System) -> str:
 @register.filter(expects_localtime=True)
 def day(value: dt.date | None) -> str:
     """A day in a list: "Sat 12 Dec"."""
-    return formats.date_format(value, "D j M") if value else ""
+    return marks.dated(marks.date_of(value), "D j M") if value else ""
 
 
 @register.filter(expects_localtime=True)
 def long_day(value: dt.date | None) -> str:
     """A day in a sentence: "Saturday 12 December"."""
-    return formats.date_format(value, "l j F") if value else ""
+    return marks.dated(marks.date_of(value), "l j F") if value else ""
+
+
+@register.filter(expects_localtime=True)
+def full_day(value: dt.date | None) -> str:
+    """A day of any year: "12 Dec 2026"."""
+    return marks.dated(marks.date_of(value), "j M Y") if value else ""
 
 
 @register.filter

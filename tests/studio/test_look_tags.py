@@ -11,6 +11,7 @@ from django.template import Context, RequestContext, Template
 from django.template.loader import render_to_string
 from django.test import RequestFactory
 
+from studio import marks
 from studio.templatetags import look
 
 
@@ -45,7 +46,7 @@ class EnquiryForm(forms.Form):
     ],
 )
 def test_a_disc_is_as_wide_as_its_nominal_size_says(size, width):
-    assert look.disc_width(size) == width
+    assert marks.disc_width(size) == width
 
 
 def test_a_disc_is_drawn_in_its_items_colour_with_its_size_in_it():
@@ -137,7 +138,7 @@ def test_a_figure_below_zero_has_a_real_minus_sign():
 
 
 def test_the_date_block_says_its_day_and_its_whole_date():
-    drawn = render_to_string("_components/when.html", {"date": dt.date(2026, 12, 5)})
+    drawn = written("{{ d|when }}", d=dt.date(2026, 12, 5))
     assert 'datetime="2026-12-05"' in drawn
     assert ">Sat</span>" in drawn
     assert ">5</span>" in drawn
