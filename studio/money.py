@@ -8,7 +8,7 @@ import re
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Context, Decimal, localcontext
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar
 
 from babel.core import Locale, get_global
@@ -148,6 +148,7 @@ def round_up_to_step(amount: Number, step: Number) -> Number:
         return _usable(steps * exact_step)
 
 
+@lru_cache(4096, typed=True)
 def show(minor: int, code: str, locale: str = "en_US") -> str:
     """The amount as people in `locale` write it, with every minor unit: "$1,240.50".
 

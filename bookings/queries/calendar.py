@@ -2,19 +2,20 @@
 
 import calendar
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
+from django.db.models import Count, Max, OuterRef, QuerySet, Subquery
 
 from bookings.diary import Clash, short_day
 from bookings.feed import FeedEvent, Status
 from bookings.links import calendar_uid
-from bookings.models import Booking, DayLimits
-from bookings.queries.dates import between, full_days, standing_of, with_standing
+from bookings.models import Booking, DayLimits, HistoryEntry
+from bookings.queries.dates import LIVE, between, diary_job, full_among, standing_of, with_standing
 from bookings.queries.entries import PART_WORDS, Entry
 from bookings.timetable import PARTS, Slot, timetable
 
@@ -88,11 +89,13 @@ def month(first: date, *, chosen: date, today: date, zone: ZoneInfo) -> Month:
     limits = DayLimits.objects.current()
     weeks = calendar.Calendar(limits.week_start).monthdatescalendar(first.year, first.month)
     shown_from, shown_to = weeks[0][0], weeks[-1][-1]
+    jobs = list(_jobs(shown_from, shown_to, today=today))
     on = defaultdict(list)
-    for entry in entries(shown_from, shown_to, today=today, zone=zone, limits=limits):
+    for entry in _entries(jobs, shown_from, shown_to, zone=zone, limits=limits):
         on[entry.slot.day].append(entry)
     full = defaultdict(list)
-    for clash in full_days(max(shown_from, today), shown_to, today=today, zone=zone):
+    live = [diary_job(job, limits=limits, zone=zone) for job in jobs if job.stage in LIVE]
+    for clash in full_among(live, max(shown_from, today), shown_to, limits=limits):
         full[clash.day].append(clash)
 
     def made(day: date) -> CalendarDay:
@@ -102,14 +105,22 @@ def month(first: date, *, chosen: date, today: date, zone: ZoneInfo) -> Month:
     return Month(first, made_weeks, next(day for week in made_weeks for day in week if day.day == chosen))
 
 
+def _jobs(first: date, last: date, *, today: date) -> QuerySet[Booking]:
+    """Every job of the calendar that may take something of these days."""
+    return with_standing(Booking.objects.filter(between(first, last), stage__in=_SHOWN), today=today).order_by("pk")
+
+
 def entries(first: date, last: date, *, today: date, zone: ZoneInfo, limits: DayLimits) -> list[Entry]:
     """What begins on the days from `first` to `last`: whole days before hours, the earliest first.
 
     Of a job that is not booked only the event: nobody prepares for it yet.
     """
-    jobs = with_standing(Booking.objects.filter(between(first, last), stage__in=_SHOWN), today=today)
+    return _entries(_jobs(first, last, today=today), first, last, zone=zone, limits=limits)
+
+
+def _entries(jobs: Iterable[Booking], first: date, last: date, *, zone: ZoneInfo, limits: DayLimits) -> list[Entry]:
     found = []
-    for job in jobs.order_by("pk"):
+    for job in jobs:
         standing = standing_of(job)
         for slot in timetable(job.said, zone=zone, usual=limits.usual):
             if first <= slot.day <= last and (standing == "booked" or slot.part == "event"):
@@ -130,13 +141,22 @@ def feed_events(*, today: date, zone: ZoneInfo, address: str) -> list[FeedEvent]
     """
     since = today - timedelta(days=FEED_DAYS_BACK)
     stages = (*_SHOWN, Booking.Stage.CANCELLED)
-    jobs = with_standing(Booking.objects.filter(event_on__gte=since, stage__in=stages), today=today)
+    jobs = with_changes(with_standing(Booking.objects.filter(event_on__gte=since, stage__in=stages), today=today))
     usual = DayLimits.objects.current().usual
     return [
         event
         for job in jobs.prefetch_related("pieces").order_by("event_on", "pk")
         for event in _events_of(job, timetable(job.said, zone=zone, usual=usual), address)
     ]
+
+
+def with_changes(jobs: QuerySet[Booking]) -> QuerySet[Any]:
+    """The jobs with `changes`, which counts what was written in a job's story and only grows, and `changed_at`."""
+    story = HistoryEntry.objects.filter(booking=OuterRef("pk")).order_by().values("booking")
+    return jobs.annotate(
+        changes=Subquery(story.annotate(many=Count("pk")).values("many")),
+        changed_at=Subquery(story.annotate(last=Max("at")).values("last")),
+    )
 
 
 def _events_of(job: Any, slots: list[Slot], address: str) -> Iterator[FeedEvent]:

@@ -1,15 +1,15 @@
 """Which days jobs take, which of them clash, and which dates are held for whom."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 from typing import Any
 
-from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery, Value
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery, Value
 from django.db.models.functions import Coalesce
 
 from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
-from bookings.models import Booking, DateHold, DayLimits, HistoryEntry, Quote, SeenClash
+from bookings.models import Booking, DateHold, DayLimits, Quote, SeenClash
 from bookings.queries.entries import Entry
 from bookings.queries.known import may_have
 from bookings.timetable import Part, Slot, later, minutes_between, timetable
@@ -26,19 +26,13 @@ def between(first: date, last: date) -> Q:
 
 
 def with_standing(jobs: QuerySet[Booking], *, today: date) -> QuerySet[Booking]:
-    """The jobs with `held_until`, `is_offered`, `quoted_minutes`, `changes` and `changed_at`, in one query.
-
-    `changes` counts what was written in a job's story, which only grows.
-    """
+    """The jobs with `held_until`, `is_offered` and `quoted_minutes`, in one query."""
     holds = DateHold.objects.holding(today).filter(booking=OuterRef("pk")).values("until")[:1]
     minutes = Quote.objects.filter(booking=OuterRef("pk")).order_by("-version").values("person_minutes")[:1]
-    story = HistoryEntry.objects.filter(booking=OuterRef("pk")).order_by().values("booking")
     return jobs.select_related("client").annotate(
         held_until=Subquery(holds),
         is_offered=Exists(Quote.objects.open(today).filter(booking=OuterRef("pk"))),
         quoted_minutes=Subquery(minutes),
-        changes=Subquery(story.annotate(many=Count("pk")).values("many")),
-        changed_at=Subquery(story.annotate(last=Max("at")).values("last")),
     )
 
 
@@ -127,8 +121,12 @@ def _clashes(job: DiaryJob, *, today: date, zone: tzinfo, limits: DayLimits) -> 
 def full_days(first: date, last: date, *, today: date, zone: tzinfo) -> list[Clash]:
     """The days from `first` to `last` that what is booked and held cannot both have."""
     limits = DayLimits.objects.current()
-    found = clashes(diary(first, last, today=today, zone=zone, limits=limits), limits.limits)
-    return [clash for clash in found if first <= clash.day <= last]
+    return full_among(diary(first, last, today=today, zone=zone, limits=limits), first, last, limits=limits)
+
+
+def full_among(jobs: Sequence[DiaryJob], first: date, last: date, *, limits: DayLimits) -> list[Clash]:
+    """The same, of jobs that were read before: all that take something of these days, and maybe others."""
+    return [clash for clash in clashes(jobs, limits.limits) if first <= clash.day <= last]
 
 
 def unseen(found: Iterable[Clash], *, today: date) -> list[Clash]:

@@ -237,8 +237,7 @@ def open_dues_of(booking: Booking, settled: int) -> list[Open]:
 
 def still_to_pay(dues: Iterable[AmountDue], *, booking: int) -> list[tuple[AmountDue, int]]:
     """Each due in its order, and what is left of it: what was settled pays the first ones first."""
-    rows = Booking.objects.filter(pk=booking).annotate(sum=_settled())
-    settled, found = rows.values_list("sum", flat=True).get(), []
+    settled, found = _summed(_settling(), "booking", [booking]).get(booking, 0), []
     for due in dues:
         paid = min(settled, due.amount_minor)
         settled -= paid

@@ -13,10 +13,12 @@ listed by a search engine or leave a trace of the token elsewhere, and a GET cha
 """
 
 from collections.abc import Callable
-from functools import wraps
+from datetime import timedelta
+from functools import partial, wraps
 from ipaddress import ip_address
 from typing import Any
 
+from django.db.models import OuterRef, QuerySet, Subquery
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -44,6 +46,12 @@ PRIVATE = {
 }
 PICTURE_POLICY = "default-src 'none'; img-src data:; style-src 'none'"
 
+_STATE = ("number", "version", "valid_until", "withdrawn_at", "replaced_at", "link_salt")
+"""What tells how a quote stands, and its name; with the stage of its job and whether it was accepted."""
+
+ONE_OPENING = timedelta(minutes=1)
+"""Opened again within so long, a page is only loaded again."""
+
 _BACK = "../"
 """From accept/ back to the quote. Relative, so that the answer kept with the form holds no token."""
 
@@ -63,8 +71,11 @@ def kept_private(view: View) -> View:
     return answer
 
 
-def found_by_token(view: View) -> View:
-    """Hand the view the quote with this token, looked up by its hash; answer for the ones there are not."""
+def found_by_token(view: View, *, shows_quote: bool = True) -> View:
+    """Hand the view the quote with this token, looked up by its hash; answer for the ones there are not.
+
+    A view that only hands out one of its papers reads no more of it than how it stands.
+    """
 
     @wraps(view)
     def answer(request: HttpRequest, token: str, **kwargs: Any) -> HttpResponse:
@@ -73,18 +84,24 @@ def found_by_token(view: View) -> View:
             response = render(request, "client/too_many.html", status=429)
             response.headers["Retry-After"] = "60"
             return response
-        quote = (
-            with_dates(Quote.objects.filter(link_hash=hash_of(token)), today=timezone.localdate(now))
-            .select_related("booking", "acceptance")
-            .defer("pdf", "reasons")
-            .first()
-        )
+        what = QuoteOpening.What.PAGE if shows_quote else QuoteOpening.What.PDF
+        opened = QuoteOpening.objects.filter(quote=OuterRef("pk"), what=what).order_by("-at").values("at")[:1]
+        found: QuerySet[Quote] = Quote.objects.filter(link_hash=hash_of(token)).annotate(opened_at=Subquery(opened))
+        if shows_quote:
+            found = with_dates(found.select_related("booking", "acceptance"), today=timezone.localdate(now))
+            found = found.defer("pdf", "reasons")
+        else:
+            found = found.select_related("booking", "acceptance").only(*_STATE, "booking__stage", "acceptance__id")
+        quote = found.order_by().first()
         if quote is None:
             count_miss(address, at=now)
             return unknown(request)
         return view(request, quote, token, **kwargs)
 
     return answer
+
+
+found_unshown = partial(found_by_token, shows_quote=False)
 
 
 def unknown(request: HttpRequest) -> HttpResponse:
@@ -166,7 +183,7 @@ def accept(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
 @anyone
 @kept_private
 @require_safe
-@found_by_token
+@found_unshown
 def pdf(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
     """The paper, byte for byte as it was issued."""
     if queries.state_of(quote, today=timezone.localdate()) in GONE:
@@ -183,7 +200,7 @@ def pdf(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
 @anyone
 @kept_private
 @require_safe
-@found_by_token
+@found_unshown
 def picture(request: HttpRequest, quote: Quote, token: str, position: int) -> HttpResponse:
     """A piece's picture, which may neither load nor run anything."""
     if queries.state_of(quote, today=timezone.localdate()) in GONE:
@@ -258,10 +275,12 @@ def _newest_path(quote: Quote) -> str | None:
     return queries.link_of(newest) if newest else None
 
 
-def _write_down(request: HttpRequest, quote: Quote, what: str) -> None:
-    """Note the opening, unless it is only asked about or the studio looks itself."""
-    if request.method == "GET" and not request.user.is_authenticated:
-        actions.record_opening(quote=quote, what=what, at=timezone.now())
+def _write_down(request: HttpRequest, quote: Any, what: str) -> None:
+    """Note the opening, unless it is only asked about, a page loaded again, or the studio looks itself."""
+    now = timezone.now()
+    is_again = quote.opened_at is not None and now - quote.opened_at < ONE_OPENING
+    if request.method == "GET" and not is_again and not request.user.is_authenticated:
+        actions.record_opening(quote=quote, what=what, at=now)
 
 
 def _network_address(request: HttpRequest) -> str | None:
