@@ -3,12 +3,13 @@
 from typing import Any
 
 from django.core.paginator import Paginator
-from django.http import Http404, HttpResponse
-from django.shortcuts import render
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from stock import paperwork
+from stock.models import Item
 from stock.queries import Board, BoardRow, cover_board, cover_rows
 from stock.queries.kit import kit_clashes
 from stock.spreadsheet import as_csv
@@ -44,9 +45,8 @@ def board(request: StudioRequest) -> HttpResponse:
 @owner_and_crew
 def item_chart(request: StudioRequest, item_id: int) -> HttpResponse:
     """One item day by day: its drawing, and every change beside it in a table."""
-    found = cover_board(timezone.localdate(), with_open=_with_open(request), item_ids=[item_id])
-    if not found.rows:
-        raise Http404("There is no such item.")
+    item = get_object_or_404(Item, pk=item_id)
+    found = cover_board(timezone.localdate(), with_open=_with_open(request), item_ids=[item.pk])
     context = {"board": found, **_day_by_day(found, found.rows[0])}
     return render(request, _part(request, "stock/cover_item.html", "day-by-day"), context)
 

@@ -127,8 +127,8 @@ def test_crew_read_no_amount(crew_client, gala):
 @pytest.mark.parametrize("view", ["", "agenda"])
 def test_two_hundred_jobs_take_as_many_queries_as_one(crew_client, gala, view, django_assert_num_queries):
     def look():
-        # The session, the person, the studio; the limits and the jobs for the month, and again for the full days.
-        with django_assert_num_queries(7):
+        # The session, the person, the studio; the limits and the jobs of the month.
+        with django_assert_num_queries(5):
             return crew_client.get(PAGE, {"month": "2026-06", "view": view})
 
     look()

@@ -267,6 +267,26 @@ def test_opening_the_page_and_the_pdf_is_written_down(client, quote):
     assert list(quote.openings.order_by("pk").values_list("what", flat=True)) == ["page", "pdf"]
 
 
+@pytest.mark.parametrize(
+    ("ago", "times"),
+    [
+        pytest.param(dt.timedelta(seconds=20), 1, id="within a minute"),
+        pytest.param(dt.timedelta(seconds=61), 2, id="after it"),
+    ],
+)
+def test_a_page_loaded_again_within_a_minute_is_one_opening(client, quote, ago, times):
+    QuoteOpening.objects.create(quote=quote, at=timezone.now() - ago, what="page")
+    client.get(path_of(quote))
+    assert quote.openings.count() == times
+
+
+def test_the_paper_opened_right_after_the_page_is_an_opening_of_its_own(client, quote):
+    QuoteOpening.objects.create(quote=quote, at=timezone.now(), what="page")
+    client.get(path_of(quote, "client-pdf"))
+    client.get(path_of(quote, "client-pdf"))
+    assert quote.openings.filter(what="pdf").count() == 1
+
+
 def test_asking_for_the_head_writes_nothing_down(client, quote):
     assert client.head(path_of(quote)).status_code == 200
     assert client.head(path_of(quote, "client-pdf")).status_code == 200
