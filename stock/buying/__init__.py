@@ -17,10 +17,12 @@ from stock.buying.problem import (
 )
 from stock.buying.result import PlannedLine, PlannedOrder, PurchasePlan
 from stock.buying.solving import MOST_SECONDS, cheapest_plan
+from stock.buying.too_late import CheaperLater, cheaper_later
 
 __all__ = [
     "MOST_SECONDS",
     "BuyingError",
+    "CheaperLater",
     "Draft",
     "Missing",
     "NoPlan",
@@ -31,6 +33,7 @@ __all__ = [
     "PurchasePlan",
     "Terms",
     "Want",
+    "cheaper_later",
     "cheapest_plan",
     "problem_of",
 ]

@@ -5,7 +5,20 @@ from collections.abc import Mapping, Set
 from dataclasses import dataclass
 from datetime import date
 
-from stock.buying import Draft, Missing, Pack, PlannedLine, PurchasePlan, Terms, Want, cheapest_plan, problem_of
+from stock.buying import (
+    CheaperLater,
+    Draft,
+    Missing,
+    Pack,
+    PlannedLine,
+    PlannedOrder,
+    PurchasePlan,
+    Terms,
+    Want,
+    cheaper_later,
+    cheapest_plan,
+    problem_of,
+)
 from stock.models import Item, Offer, Order, Supplier
 from stock.queries.board import Board, cover_board
 from stock.queries.board_rows import BoardRow, StandIn
@@ -36,11 +49,13 @@ class Shortfall:
 
 @dataclass(frozen=True)
 class LineToOrder:
-    """One line of an order to be made."""
+    """One line of an order to be made; `later` and `cheaper` where its item would cost less from an offer too late."""
 
     offer: Offer
     line: PlannedLine
     left_over: int
+    later: CheaperLater | None = None
+    cheaper: Offer | None = None
 
 
 @dataclass(frozen=True)
@@ -153,20 +168,15 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
     problem = problem_of(found.wants, packs, terms, today=today, pins=pins, forbids=forbids, drafts=found.drafts)
     plan = cheapest_plan(problem)
     rows = found.rows()
-    left_over = dict(plan.left_over)
+    left_over, later = dict(plan.left_over), cheaper_later(problem, plan, [p for p in packs if p.key not in forbids])
     orders = []
     for order in plan.orders:
-        # What is left over of an item is said once, at its last line.
-        lines = [
-            LineToOrder(found.offers[line.pack.key], line, left_over.get(line.pack.item, 0)) for line in order.lines
-        ]
-        lines.sort(key=lambda line: (line.offer.item.label, -line.offer.pack_size))
         orders.append(
             OrderToMake(
                 suppliers[order.supplier],
                 found.planned[order.supplier] if order.joins else None,
                 order.arrives_on,
-                tuple(lines),
+                _lines(order, found, left_over, later),
                 order.goods_minor,
                 order.delivery_minor,
                 order.total_minor,
@@ -191,6 +201,25 @@ def purchase(found: Shortfall, *, pins: Mapping[int, int] | None = None, forbids
         ),
         unused=tuple(offer for key, offer in found.offers.items() if key in choices),
     )
+
+
+def _lines(
+    order: PlannedOrder, found: Shortfall, left_over: dict[int, int], later: dict[int, CheaperLater]
+) -> tuple[LineToOrder, ...]:
+    """The lines of an order by name. What is to be said of an item is said once, and then taken out."""
+    lines = []
+    for line in sorted(order.lines, key=lambda line: (found.offers[line.pack.key].item.label, -line.pack.size)):
+        late = later.pop(line.pack.item, None)
+        lines.append(
+            LineToOrder(
+                offer=found.offers[line.pack.key],
+                line=line,
+                left_over=left_over.pop(line.pack.item, 0),
+                later=late,
+                cheaper=None if late is None else found.offers[late.pack.key],
+            )
+        )
+    return tuple(lines)
 
 
 def terms_of(supplier: Supplier) -> Terms:

@@ -15,6 +15,7 @@ from stock.buying import BuyingError, NoPlan
 from stock.forms import PlanForm, chosen_orders
 from stock.queries import Purchase, Shortfall, purchase, shortfall
 from stock.views import MENDABLE
+from stock.views.plan_rows import plan_rows
 from studio.access import StudioRequest, owner_only
 from studio.once import answer_once
 
@@ -68,10 +69,7 @@ def _page(request: StudioRequest, sent: Any, *, refusal: str = "") -> HttpRespon
         "found": found,
         "purchase": solved,
         "refusal": refusal,
-        "orders": []
-        if solved is None
-        else [(n, order, _rows(form, order.lines)) for n, order in enumerate(solved.orders)],
-        "unused": [(offer, form.packs_of(offer), form.leaves_out(offer)) for offer in _unused(found, solved)],
+        "rows": plan_rows(found, form, solved),
         "hit": {},
     }
     htmx = request.htmx
@@ -90,12 +88,3 @@ def _solved(found: Shortfall, form: PlanForm, refusal: str) -> tuple[Purchase | 
         return purchase(found, pins=form.pins, forbids=form.forbids), refusal
     except (BuyingError, NoPlan) as why:
         return None, str(why)
-
-
-def _rows(form: PlanForm, lines: Any) -> list[tuple[Any, Any, Any]]:
-    return [(line, form.packs_of(line.offer), form.leaves_out(line.offer)) for line in lines]
-
-
-def _unused(found: Shortfall, solved: Purchase | None) -> list[Any]:
-    offers = found.offers.values() if solved is None else solved.unused
-    return sorted(offers, key=lambda offer: (offer.item.label, offer.supplier.name, offer.pack_size))
