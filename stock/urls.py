@@ -2,7 +2,21 @@
 
 from django.urls import URLPattern, path
 
-from stock.views import buying, colours, counting, cover, doubles, items, kit, orders, shelf, spreadsheets, suppliers
+from stock.views import (
+    buying,
+    colours,
+    counting,
+    cover,
+    doubles,
+    items,
+    kit,
+    orders,
+    placed_orders,
+    planned_orders,
+    shelf,
+    spreadsheets,
+    suppliers,
+)
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [
@@ -58,12 +72,12 @@ urlpatterns: list[URLPattern] = [
     path("orders/plan/make/", buying.make, name="plan-make"),
     path("orders/<int:order_id>/order.pdf", orders.pdf, name="order-pdf"),
     path("orders/<int:order_id>/order.csv", orders.csv, name="order-csv"),
-    path("orders/add/", orders.add, name="add-to-order"),
+    path("orders/add/", planned_orders.add, name="add-to-order"),
     path("orders/<int:order_id>/", orders.order, name="order"),
-    path("orders/<int:order_id>/lines/<int:line_id>/", orders.change_line, name="order-line"),
-    path("orders/<int:order_id>/place/", orders.place, name="order-place"),
-    path("orders/<int:order_id>/expected/", orders.expect, name="order-expected"),
-    path("orders/<int:order_id>/receive/", orders.receive, name="order-receive"),
-    path("orders/<int:order_id>/cancel/", orders.cancel, name="order-cancel"),
-    path("orders/<int:order_id>/close/", orders.close, name="order-close"),
+    path("orders/<int:order_id>/lines/<int:line_id>/", planned_orders.change_line, name="order-line"),
+    path("orders/<int:order_id>/place/", planned_orders.place, name="order-place"),
+    path("orders/<int:order_id>/expected/", placed_orders.expect, name="order-expected"),
+    path("orders/<int:order_id>/receive/", placed_orders.receive, name="order-receive"),
+    path("orders/<int:order_id>/cancel/", placed_orders.cancel, name="order-cancel"),
+    path("orders/<int:order_id>/close/", placed_orders.close, name="order-close"),
 ]
