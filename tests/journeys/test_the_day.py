@@ -5,8 +5,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from studio.demo import CREW, PASSWORD
-from tests.journeys.conftest import sign_in
+from studio.demo import CREW, OWNER, PASSWORD
+from tests.journeys.conftest import follow, sign_in
 
 pytestmark = pytest.mark.browser
 
@@ -53,3 +53,19 @@ def test_a_job_is_cleared_on_a_phone_and_its_run_sheet_is_clean(demo_studio, ope
     page.get_by_role("link", name="Take-down and what comes home").click()
     expect(page.get_by_role("region", name="Comes home")).to_contain_text("1 Arch frame")
     fits(page)
+
+
+def test_a_height_is_asked_for_as_soon_as_a_thing_goes_along_above_one(demo_studio, open_phone):
+    page = open_phone()
+    sign_in(page, demo_studio, OWNER, PASSWORD)
+    page.goto(f"{demo_studio.url}/settings/packing/")
+    expect(page.get_by_label("What goes along, line 1", exact=True)).to_have_value("Pump")
+    height = page.get_by_label("Higher than, line 1", exact=True)
+    expect(height).to_be_hidden()
+    expect(page.get_by_label(re.compile("^Higher than")).locator("visible=true")).to_have_count(1)
+    page.get_by_label("When, line 1", exact=True).select_option("hung above …")
+    height.fill("12 ft")
+    fits(page)
+    follow(page.get_by_role("button", name="Save the list"))
+    page.goto(f"{demo_studio.url}/settings/packing/")
+    expect(page.get_by_label("Higher than, line 1", exact=True)).to_have_value("12 ft")
