@@ -8,10 +8,11 @@ from typing import Any
 from bookings.diary import Clash
 from bookings.models import Question
 from bookings.queries import ComingUp
-from bookings.queries.dates import full_days
 from bookings.queries.money import Owed, owed_by_booking
+from bookings.queries.people import what_clashes
 from bookings.queries.prep_load import PrepDay, PrepJob, prep_load
 from bookings.queries.questions import waiting_questions
+from bookings.staffing import CannotGo
 from stock.queries.orders_due import OrderDue, OrderToPlace, orders_due, orders_to_place
 from studio.models import OutgoingMail, Studio, User
 from studio.money import show
@@ -35,7 +36,8 @@ class Digest:
     `due` are the bookings with money to be paid by then, each as it stands on the day after: its `late` is how
     much that is, and its `since` the first day it is owed from. `late` is booking key to how much of it is past its
     day already. `to_place` are orders planned and not placed, `full` the days of the next year that cannot take their
-    jobs, and `questions` those of clients that nobody answered.
+    jobs and `cannot_go` the people who cannot be where they should on them, and `questions` those of clients that
+    nobody answered.
     """
 
     studio: Studio
@@ -47,6 +49,7 @@ class Digest:
     due: list[Owed]
     late: dict[int, int]
     full: list[Clash]
+    cannot_go: list[CannotGo]
     questions: list[Question]
 
     @property
@@ -63,6 +66,7 @@ class Digest:
 def digest(today: date, *, studio: Studio) -> Digest:
     """The seven days from `today`, with all that only an owner may know."""
     until = today + timedelta(days=DAYS - 1)
+    clashing = what_clashes(today, today + timedelta(days=DAYS_FULL), today=today, zone=studio.zone)
     return Digest(
         studio=studio,
         week=this_week(today, with_money=True),
@@ -72,7 +76,8 @@ def digest(today: date, *, studio: Studio) -> Digest:
         prep=prep_load(today=today, until=until, currency=studio.currency),
         due=[one for one in owed_by_booking(today=until + timedelta(days=1)) if one.late],
         late={one.booking.pk: one.late for one in owed_by_booking(today=today) if one.late},
-        full=full_days(today, today + timedelta(days=DAYS_FULL), today=today, zone=studio.zone),
+        full=clashing.full,
+        cannot_go=clashing.cannot_go,
         questions=list(waiting_questions()),
     )
 
@@ -123,6 +128,7 @@ def _sections(found: Digest) -> Iterator[Section]:
     week = found.week
     yield "Questions", [_question_words(one) for one in found.questions]
     yield "Too much on a day", [clash.sentence for clash in found.full]
+    yield "Who cannot go", [one.sentence for one in found.cannot_go]
     yield "Kit", [clash.sentence for clash in week.clashes]
     yield "Orders", [_order_words(one) for one in found.orders] + [_to_place_words(one) for one in found.to_place]
     yield "Prep", [_prep_words(one) for one in found.prep]
@@ -202,6 +208,10 @@ def as_json(found: Digest) -> dict[str, Any]:
         ],
         "kit": [{"kit": clash.kit.pk, "from": _iso(clash.first), "sentence": clash.sentence} for clash in week.clashes],
         "full": [{"day": _iso(clash.day), "sentence": clash.sentence} for clash in found.full],
+        "cannot_go": [
+            {"person": one.person, "day": _iso(one.day), "bookings": list(one.bookings), "sentence": one.sentence}
+            for one in found.cannot_go
+        ],
         "questions": [
             {"question": one.pk, "booking": one.booking_id, "text": one.text, "asked_at": one.asked_at.isoformat()}
             for one in found.questions

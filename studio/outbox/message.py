@@ -19,20 +19,30 @@ _BYTES_IN_A_WORD = 45
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """Lines that stand together, or a link that stands alone and is drawn as a button."""
+    """Lines that stand together under their heading, if they have one, or a link that is drawn as a button."""
 
     lines: tuple[str, ...]
     is_link: bool = False
+    heading: str = ""
 
 
-def paragraphs(text: str, link: str) -> list[Paragraph]:
-    """The words taken apart at empty lines; a paragraph that is nothing but the link is marked."""
+def paragraphs(text: str, link: str, *, headed: bool = False) -> list[Paragraph]:
+    """The words taken apart at empty lines; a paragraph that is nothing but the link is marked.
+
+    In a letter that is `headed`, a first line that is no sentence is the heading of those below it.
+    """
     parts = re.split(r"\n\s*\n", text.replace("\r\n", "\n").replace("\r", "\n").strip("\n"))
     return [
-        Paragraph((), is_link=True) if link and part.strip() == link else Paragraph(tuple(part.strip().split("\n")))
+        Paragraph((), is_link=True) if link and part.strip() == link else _paragraph(part.strip().split("\n"), headed)
         for part in parts
         if part.strip()
     ]
+
+
+def _paragraph(lines: list[str], headed: bool) -> Paragraph:
+    if headed and len(lines) > 1 and not lines[0].endswith("."):
+        return Paragraph(tuple(lines[1:]), heading=lines[0])
+    return Paragraph(tuple(lines))
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,6 +43,9 @@ State = OutgoingMail.State
 PLUM = "#5b2a63"
 """The colour of a studio that has not chosen one."""
 
+HEADED = ("digest",)
+"""The purposes of letters that are in parts, each under a line that says of what it is."""
+
 _COLOUR = re.compile("#[0-9a-f]{6}")
 
 
@@ -129,7 +132,7 @@ def text_of(mail: OutgoingMail) -> str:
 def html_of(mail: OutgoingMail) -> str:
     """The same words as a page in the studio's name. Raises NoSuchLink."""
     link = full_link(mail.link_name, base=mail.base)
-    parts: list[Paragraph] = paragraphs(text_of(mail), link)
+    parts: list[Paragraph] = paragraphs(text_of(mail), link, headed=mail.purpose in HEADED)
     context: dict[str, object] = {"parts": parts, "link": link, "has_button": any(part.is_link for part in parts)}
     own = Studio.objects.current().accent
     words = {"subject": mail.subject, "from_name": mail.from_name, "button": mail.button or "Open it"}

@@ -3,17 +3,19 @@
 import datetime as dt
 import io
 import json
+import re
 
 import pytest
 from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from bookings import actions
-from bookings.models import AmountDue, Booking, Question
+from bookings.models import AmountDue, Booking, OnTheJob, Question
 from bookings.queries import booking_estimate
 from studio import digest as mail
 from studio.management.commands import digest as command
 from studio.models import OutgoingMail, Studio
+from studio.outbox.queue import html_of
 from tests.bookings.conftest import garland_spec
 from tests.factories import (
     NOON,
@@ -96,7 +98,7 @@ def test_json_of_an_empty_studio_has_every_list_and_nothing_in_them():
         "until": "2026-06-07",
         "currency": "USD",
     }
-    assert [value for value in found.values() if isinstance(value, list)] == [[]] * 11
+    assert [value for value in found.values() if isinstance(value, list)] == [[]] * 12
 
 
 def test_a_covered_shelf_is_said_to_be():
@@ -219,6 +221,54 @@ def test_a_day_with_more_on_it_than_it_can_take_is_told():
     found = as_json()["full"]
     assert "2026-06-05" in [clash["day"] for clash in found]
     assert found[0]["sentence"] in lines()
+
+
+class TestTwoSitesAtOnce:
+    @pytest.fixture
+    def at_once(self, owner) -> list[Booking]:
+        """Two jobs of one person and the one van, ready by the same hour of the same day."""
+        jobs = [booked(title=title, ready_by=dt.time(14), created_by=owner) for title in ("Ferry office", "Film gala")]
+        for job in jobs:
+            OnTheJob.objects.create(booking=job, person=owner)
+        return jobs
+
+    def test_a_person_who_is_on_two_sites_is_told_as_the_week_tells_it(self, owner_client, at_once):
+        (told,) = [line for line in lines() if "is on two jobs at once" in line]
+        assert "Ferry office (out 12:00 to 14:00) and Film gala (out 12:00 to 14:00)" in told
+        assert told in [one.sentence for one in owner_client.get(reverse("week")).context["cannot_go"]]
+        assert told in [one["sentence"] for one in as_json()["cannot_go"]]
+
+    def test_the_van_on_two_sites_is_told_as_the_week_tells_it(self, owner_client, at_once):
+        (told,) = [line for line in lines() if "2 vans needed at once" in line]
+        assert told in [one.sentence for one in owner_client.get(reverse("week")).context["full_days"]]
+        assert told in [one["sentence"] for one in as_json()["full"]]
+
+    def test_one_after_the_other_is_nobodys_trouble(self, at_once):
+        Booking.objects.filter(pk=at_once[1].pk).update(ready_by=dt.time(18))
+        assert as_json()["cannot_go"] == []
+        assert "Who cannot go" not in lines()
+
+
+def heads(html: str) -> list[str]:
+    return re.findall(r"<h2[^>]*>([^<]*)</h2>", html)
+
+
+def test_what_each_part_is_of_is_a_heading_in_the_page_and_a_line_in_the_text(owner, short_item):
+    type(owner).objects.filter(pk=owner.pk).update(email="ana@port-alder.example")
+    booked()
+    QuoteFactory()
+    call_command("digest", "--mail", stdout=io.StringIO(), stderr=io.StringIO())
+    letter = OutgoingMail.objects.get()
+    assert heads(html_of(letter)) == ["Prep", "Coming up", "Waiting on someone"]
+    assert letter.text == run().rstrip("\n")
+    assert "Film gala goes without 56 on Fri 12 Jun." in html_of(letter)
+
+
+def test_a_letter_to_a_client_has_no_heading():
+    mail = OutgoingMail(purpose="quote", subject="Yours", text="Dear Ines\nhere it is.\n\nGoodbye\nMo")
+    assert heads(html_of(mail)) == []
+    mail.purpose = "digest"
+    assert heads(html_of(mail)) == ["Dear Ines", "Goodbye"]
 
 
 def test_it_is_mailed_to_every_owner_with_an_address_once_a_day(owner, crew):

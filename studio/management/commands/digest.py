@@ -14,17 +14,16 @@ class Command(BaseCommand):
     """What is this week?"""
 
     help = (
-        "Say what the week brings: what runs short, questions nobody answered, days with too much on them, kit "
-        "promised too often, orders due or still to be placed, the prep of each day, jobs coming up and just over, "
-        "money due, and who waits for an answer. It is for owners: amounts are told. --mail writes it to them as well, "
-        "once a day however often it is asked. "
-        "Exits with 0, with 1 when it could be mailed to nobody, 2 when asked wrongly. "
-        "--json prints one object: today, until (days), currency, and lists: short (item, label, short_on, short_by, "
-        "order_by, sentence), full (day, sentence), questions (question, booking, text, asked_at), kit (kit, from, "
-        "sentence), orders (order, supplier, due_on, to_come, late), to_place (order, supplier, lines), prep (day, "
-        "minutes, jobs with booking and minutes), coming (booking, title, event_on, prep_on, short), over (booking, "
-        "sentence), money (booking, client, due, late, since; in minor units) and waiting (booking, quote, title, "
-        "note, word)."
+        "Say what the week brings: what runs short, questions nobody answered, days with too much on them, who cannot "
+        "be where they should, kit promised too often, orders due or still to be placed, the prep of each day, jobs "
+        "coming up and just over, money due, and who waits for an answer. It is for owners: amounts are told. --mail "
+        "writes it to them as well, once a day however often it is asked. Exits with 0, with 1 when it could be "
+        "mailed to nobody, 2 when asked wrongly. --json prints one object: today, until (days), currency, and lists: "
+        "short (item, label, short_on, short_by, order_by, sentence), full (day, sentence), cannot_go (person, day, "
+        "bookings, sentence), questions (question, booking, text, asked_at), kit (kit, from, sentence), orders "
+        "(order, supplier, due_on, to_come, late), to_place (order, supplier, lines), prep (day, minutes, jobs with "
+        "booking and minutes), coming (booking, title, event_on, prep_on, short), over (booking, sentence), money "
+        "(booking, client, due, late, since; in minor units) and waiting (booking, quote, title, note, word)."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
