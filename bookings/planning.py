@@ -1,18 +1,19 @@
 """From which day to which a job is prepared, backwards from when the van is loaded: gas, decals, balloons.
 
 Air-filled pieces for indoors keep for three days (common practice, no source beyond decorators' own advice). Outdoors
-is done on the day, where it stands (common practice: decorators' published policies). Latex on helium is filled no
-earlier than it floats until the event is over, by the least of the published hours.
+is done on the day, where it stands, and not left overnight (common practice: decorators' published policies). Latex on
+helium is filled no earlier than it floats until the event is over, by the least of the published hours.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta, tzinfo
+from math import ceil
 
 from bookings.access import ANY_TIME, Access
 from bookings.diary import short_day
-from bookings.run_steps import PREP, Work, run_steps
-from bookings.timetable import Said, later, moment, timetable
+from bookings.run_steps import PREP, Work, placed_slots, run_steps
+from bookings.timetable import Said, later, minutes_between, moment, timetable
 
 AHEAD_DAYS = 3
 """How many days before the van is loaded a piece that is filled with air may be made."""
@@ -22,6 +23,10 @@ LATEST_START = time(16)
 
 BEFORE_DAYS = 2
 """How many days before the first balloon gas may be collected and decals may be cut."""
+
+SUN_CELSIUS, SUN_MINUTES = (80 - 32) / 1.8, 30
+"""Above how many degrees (80 °F) latex is in the sun no longer than how many minutes: one decorator's published policy.
+It may burst within an hour on a hot day (common practice)."""
 
 ORDER, GAS, DECALS, INFLATE = PREP
 
@@ -33,7 +38,8 @@ class Batch:
     """A piece as it is planned: person-minutes to make it, and what bounds them.
 
     `floats` is the fewest hours its helium latex floats, None where it has none; `sealed` as many were it sealed
-    inside, None where it is already or would gain nothing. It takes `litres` of helium, and has `decals` to cut.
+    inside, None where it is already or would gain nothing. It takes `litres` of helium, and has `decals` to cut. Some
+    of it is of `latex`, where it is not all foil.
     """
 
     name: str
@@ -43,6 +49,7 @@ class Batch:
     sealed: int | None = None
     litres: int = 0
     decals: int = 0
+    latex: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +128,56 @@ def _at(at: datetime) -> str:
 def _instead(batch: Batch) -> str:
     more = f"seal it inside, for {batch.sealed} hours at least, " if batch.sealed is not None else ""
     return f"{more}{'or ' if more else ''}fill it there, or take foil or air"
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How long what goes outdoors stands before it must be `ready`: from when it is up, at the earliest.
+
+    The install that it is put up in `begins` some time before that.
+    """
+
+    begins: datetime
+    up: datetime
+    ready: datetime
+
+    @property
+    def minutes(self) -> int:
+        """How many minutes it stands."""
+        return minutes_between(self.up, self.ready)
+
+    @property
+    def is_overnight(self) -> bool:
+        """Whether it is put up the day before."""
+        return self.up.date() < self.ready.date()
+
+    @property
+    def best_begin(self) -> datetime:
+        """The first moment the install could begin for it to stand in the sun no longer than it may."""
+        return later(self.begins, self.minutes - SUN_MINUTES)
+
+
+def standing_outdoors(
+    batches: Sequence[Batch], said: Said, work: Work, *, crew: int, zone: tzinfo, access: Access = ANY_TIME
+) -> Standing | None:
+    """How long the latex that goes outdoors stands before the job is ready; None where none does or no time is known.
+
+    It is inflated where it stands, by everybody, and then put up with the rest. Where nobody said when the install
+    begins, it ends when the place shuts or the job must be ready.
+    """
+    making = [batch.minutes for batch in batches if batch.outdoors and batch.latex]
+    done = said.ready_by or said.starts_at
+    install = next(
+        (slot for slot in placed_slots(said, work, zone=zone, access=access) if slot.part == "install"), None
+    )
+    if not making or done is None or said.event_on is None or install is None:
+        return None
+    if install.begins is None or install.ends is None:
+        return None
+    ready, up = moment(said.event_on, done, zone), install.ends
+    if not install.is_usual:
+        up = min(later(install.begins, ceil(sum(making) / crew) + work.install), ready, key=datetime.timestamp)
+    return Standing(install.begins, up, ready)
 
 
 @dataclass(frozen=True, slots=True)

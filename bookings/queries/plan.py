@@ -26,7 +26,7 @@ from bookings.queries.planned import (
     work_of,
 )
 from bookings.queries.steps import left_over_step, orders_of, prep_step, steps_of, with_who
-from bookings.queries.troubles import Trouble, access_troubles, helium_troubles
+from bookings.queries.troubles import Trouble, access_troubles, helium_troubles, sun_troubles
 from bookings.run_steps import MOMENTS, RunStep, run_steps
 from bookings.staffing import CannotGo
 from studio.models import Studio
@@ -148,8 +148,8 @@ def _nobody(limits: DayLimits) -> str:
 
 
 def other_troubles(jobs: Sequence[JobToPlan], *, crew_exponent: Decimal) -> list[Trouble]:
-    """What does not fit within the hours of a place, or would come down too early."""
-    found = [trouble for job in jobs for trouble in helium_troubles(job)]
+    """What does not fit within the hours of a place, or would come down or burst too early."""
+    found = [trouble for job in jobs for trouble in (*helium_troubles(job), *sun_troubles(job))]
     return found + [trouble for job in jobs for trouble in access_troubles(job, crew_exponent=crew_exponent)]
 
 

@@ -136,8 +136,9 @@ def _batch(one: PieceEstimate, minutes: int) -> Batch:
     }
     name, outdoors = one.piece.name, one.materials.outdoors
     litres, decals = one.materials.total_of("gas"), one.materials.total_of("decal")
+    latex = any(not balloon.is_foil for balloon in one.piece.layout.balloons)
     if not floating:
-        return Batch(name, minutes, outdoors, litres=litres, decals=decals)
+        return Batch(name, minutes, outdoors, litres=litres, decals=decals, latex=latex)
     is_sealed = bool(getattr(one.piece.spec, "sealed", False))
     floats = min(hours_afloat(size, sealed=is_sealed).least for size in floating)
     better = None if is_sealed else min(hours_afloat(size, sealed=True).least for size in floating)

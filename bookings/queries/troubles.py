@@ -9,8 +9,9 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from bookings.access import Room
-from bookings.diary import long_day
+from bookings.diary import long_day, short_day
 from bookings.models import Booking
+from bookings.planning import SUN_CELSIUS, SUN_MINUTES, standing_outdoors
 from bookings.queries.estimates import isolated
 from bookings.queries.planned import JobToPlan, PlannedPrep, later_times, on_site, preps_of, work_in
 from bookings.run_steps import Work, rooms
@@ -125,6 +126,31 @@ def helium_troubles(job: JobToPlan) -> Iterator[Trouble]:
 
 def _floats_long_enough(moved: JobToPlan, place: int) -> bool:
     return not moved.pairs[place][1].too_late and not _is_short(moved, "install")
+
+
+def sun_troubles(job: JobToPlan) -> Iterator[Trouble]:
+    """Latex outdoors that is up long before it must be ready: overnight, or too long in the sun of a hot day."""
+    booking, batches = job.booking, [batch for batch, _ in job.pairs]
+    crew, zone = job.made.estimate.hours.crew, job.zone
+    stands = standing_outdoors(batches, booking.said, job.work, crew=crew, zone=zone, access=job.access)
+    if stands is None:
+        return
+    names = ", ".join(isolated(batch.name) for batch in batches if batch.outdoors and batch.latex)
+    what = f"{isolated(booking.shown_title)}, {names}"
+    if stands.is_overnight:
+        when = f"{stands.up:%H:%M} on {short_day(stands.up.date())}"
+        said = f"{what}: up from {when}, it stands outdoors overnight. Outdoors is inflated and put up on the day."
+        yield Trouble(said, (booking,), ("It fits if the install begins on the day.",))
+    elif booking.celsius is not None and booking.celsius > SUN_CELSIUS and stands.minutes > SUN_MINUTES:
+        degrees = float(booking.celsius)
+        said = (
+            f"{what}: up from {stands.up:%H:%M}, it stands outdoors for {clock(stands.minutes)} at {degrees:g} °C "
+            f"({degrees * 1.8 + 32:.0f} °F) before it must be ready at {stands.ready:%H:%M}. Above 80 °F decorators "
+            f"leave latex in the sun for {SUN_MINUTES} minutes at the most."
+        )
+        later_begin = f"It fits if the install begins at {stands.best_begin:%H:%M}."
+        cures = () if booking.install_at is None else (later_begin,)
+        yield Trouble(said, (booking,), (*cures, "It fits where there is shade until then."))
 
 
 def access_troubles(job: JobToPlan, *, crew_exponent: Decimal) -> Iterator[Trouble]:

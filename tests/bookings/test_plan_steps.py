@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from bookings import actions
 from bookings.actions.people import keep_week
+from bookings.diary import short_day
 from bookings.models import Booking, OnTheJob, Place
 from estimating.kinds import BouquetSpec, LetteredSpec
 from estimating.models import Rates
@@ -230,6 +231,64 @@ class TestHelium:
         shown = words(owner_client, f"/bookings/{bouquet.pk}/plan/")
         assert "before that: seal it inside" in shown
         assert "instead of 12:00" not in shown
+
+
+class TestOutdoors:
+    @pytest.fixture
+    def lawn(self, gala):
+        """The garland stands outdoors, on a day of 31 °C; somebody begins at eight, and it must be ready at two."""
+        piece = gala.pieces.get()
+        piece.spec |= {"outdoors": True}
+        piece.save()
+        return change(gala, install_at=dt.time(8), celsius=Decimal(31))
+
+    def test_hours_in_the_sun_are_said_with_the_limit_and_what_helps(self, owner_client, lawn):
+        shown = words(owner_client, "/plan/")
+        found = re.search(
+            r"Winter gala, Garland: up from (\d\d:\d\d), it stands outdoors for ([\dhmin ]+) at 31 °C \(88 °F\)"
+            r" before it must be ready at 14:00\. Above 80 °F decorators leave latex in the sun for 30 minutes",
+            shown,
+        )
+        assert found is not None, shown
+        assert "It fits where there is shade until then." in shown
+        assert "It fits if the install begins at" in words(owner_client, f"/bookings/{lawn.pk}/plan/")
+
+    def test_it_does_fit_when_the_install_begins_as_was_said(self, owner_client, lawn):
+        page = f"/bookings/{lawn.pk}/plan/"
+        begin = re.search(r"It fits if the install begins at (\d\d:\d\d)", words(owner_client, page))
+        assert begin is not None
+        at = dt.datetime.combine(EVENT, dt.time.fromisoformat(begin[1]))
+        change(lawn, install_at=(at - dt.timedelta(minutes=5)).time())
+        assert "it stands outdoors for" in words(owner_client, page)
+        change(lawn, install_at=at.time())
+        assert "it stands outdoors for" not in words(owner_client, page)
+
+    @pytest.mark.parametrize(
+        "given",
+        [
+            pytest.param({"celsius": Decimal("26.6")}, id="no more than 80 °F"),
+            pytest.param({"celsius": None}, id="nobody knows how warm"),
+            pytest.param({"install_at": None}, id="put up just before"),
+        ],
+    )
+    def test_what_no_limit_touches_is_not_said(self, owner_client, lawn, given):
+        change(lawn, **given)
+        assert "it stands outdoors" not in words(owner_client, "/plan/")
+
+    def test_just_above_80_degrees_is_said(self, owner_client, lawn):
+        change(lawn, celsius=Decimal("26.7"))
+        assert "at 26.7 °C (80 °F) before" in words(owner_client, "/plan/")
+
+    def test_a_night_outdoors_is_said_however_cool_it_is(self, owner_client, lawn):
+        change(lawn, install_at=dt.time(18), celsius=Decimal(12))
+        shown = words(owner_client, "/plan/")
+        day = short_day(PREP)
+        assert re.search(rf"Garland: up from \d\d:\d\d on {day}, it stands outdoors overnight\.", shown), shown
+        assert "It fits if the install begins on the day." in shown
+
+    def test_indoors_may_stand_for_hours(self, owner_client, gala):
+        change(gala, install_at=dt.time(8), celsius=Decimal(31))
+        assert "it stands outdoors" not in words(owner_client, "/plan/")
 
 
 class TestTheSameEverywhere:

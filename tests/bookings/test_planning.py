@@ -6,7 +6,19 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bookings.planning import Batch, Making, PrepWork, Window, prep_works, together, window_of
+from bookings.access import ANY_TIME, Access
+from bookings.planning import (
+    SUN_MINUTES,
+    Batch,
+    Making,
+    PrepWork,
+    Standing,
+    Window,
+    prep_works,
+    standing_outdoors,
+    together,
+    window_of,
+)
 from bookings.run_steps import Work
 from bookings.timetable import Said
 
@@ -180,3 +192,61 @@ def test_gas_for_two_pieces_is_there_for_the_first_of_them():
 def test_a_job_without_a_day_cannot_be_planned():
     with pytest.raises(ValueError, match="event_on"):
         window(AIR, event_on=None)
+
+
+ARCH = Batch("Arch", 90, outdoors=True)
+
+
+def standing(*batches: Batch, crew: int = 1, access: Access = ANY_TIME, **given) -> Standing | None:
+    return standing_outdoors(batches or (ARCH,), said(**given), WORK, crew=crew, zone=NEW_YORK, access=access)
+
+
+@pytest.mark.parametrize(
+    ("given", "up", "minutes"),
+    [
+        pytest.param({}, "14:00", 0, id="nobody said when the install begins: it ends when it must be ready"),
+        pytest.param({"install_at": dt.time(8)}, "11:30", 150, id="inflated for 90 minutes, put up for 120"),
+        pytest.param({"install_at": dt.time(8), "crew": 3}, "10:30", 210, id="three inflate it"),
+        pytest.param({"install_at": dt.time(13)}, "14:00", 0, id="no time to spare"),
+        pytest.param({"install_at": dt.time(8), "ready_by": None}, "11:30", 390, id="ready for the event"),
+        pytest.param({"access": Access(dt.time(9), dt.time(12))}, "12:00", 120, id="the place shuts before"),
+    ],
+)
+def test_how_long_what_goes_outdoors_stands_before_it_must_be_ready(given, up, minutes):
+    found = standing(**given)
+    assert found is not None
+    assert (f"{found.up:%H:%M}", found.minutes, found.is_overnight) == (up, minutes, False)
+
+
+@pytest.mark.parametrize(
+    ("batch", "given"),
+    [
+        pytest.param(AIR, {}, id="indoors"),
+        pytest.param(Batch("Stars", 90, outdoors=True, latex=False), {}, id="foil"),
+        pytest.param(ARCH, {"ready_by": None, "starts_at": None}, id="no time is known"),
+    ],
+)
+def test_nothing_stands_in_the_sun(batch, given):
+    assert standing(batch, **given) is None
+
+
+def test_an_install_the_evening_before_leaves_it_overnight():
+    found = standing(install_at=dt.time(18))
+    assert found is not None
+    assert (found.is_overnight, found.up) == (True, dt.datetime(2026, 6, 19, 21, 30, tzinfo=NEW_YORK))
+
+
+def test_begun_when_it_is_best_it_stands_as_long_as_it_may():
+    early = standing(install_at=dt.time(8))
+    assert early is not None
+    best = standing(install_at=early.best_begin.time())
+    assert best is not None
+    assert (f"{early.best_begin:%H:%M}", best.minutes) == ("10:00", SUN_MINUTES)
+
+
+def test_the_minutes_of_a_night_in_which_the_clocks_change_are_those_that_pass():
+    """On 8 March 2026 New York goes from 02:00 to 03:00."""
+    spring: dict[str, Any] = {"event_on": dt.date(2026, 3, 8), "prep_on": None, "starts_at": None}
+    found = standing(Batch("Arch", 30, outdoors=True), install_at=dt.time(0), ready_by=dt.time(6), **spring)
+    assert found is not None
+    assert (f"{found.up:%H:%M}", found.minutes) == ("03:30", 150)
