@@ -15,7 +15,14 @@ from bookings.queries.estimates import (
     worded,
 )
 from bookings.queries.job_list import LISTS, bookings_list
-from bookings.queries.jobs import JobPage, booking_page, for_its_page, why_not_send
+from bookings.queries.jobs import (
+    JobPage,
+    booking_page,
+    for_its_page,
+    for_looking_over,
+    quote_to_look_over,
+    why_not_send,
+)
 from bookings.queries.pulling import PullList, pull_list
 from bookings.queries.quotes import QuoteView, comparable, link_of, quote_view, state_of
 from bookings.queries.sketches import (
@@ -60,6 +67,7 @@ __all__ = [
     "drawn_alone",
     "drawn_on_paper",
     "for_its_page",
+    "for_looking_over",
     "has_stock_out",
     "length_words",
     "link_of",
@@ -71,6 +79,7 @@ __all__ = [
     "pieces_of",
     "pieces_to_make",
     "pull_list",
+    "quote_to_look_over",
     "quote_view",
     "sketch_of",
     "stands_outdoors",

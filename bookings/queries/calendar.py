@@ -9,12 +9,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
-from django.db.models import Count, Max, OuterRef, QuerySet, Subquery
+from django.db.models import Count, Max, OuterRef, Prefetch, QuerySet, Subquery
 
 from bookings.diary import Clash, short_day
 from bookings.feed import FeedEvent, Status
 from bookings.links import calendar_uid
-from bookings.models import Booking, DayLimits, HistoryEntry
+from bookings.models import Booking, DayLimits, HistoryEntry, Piece
 from bookings.queries.dates import LIVE, between, diary_job, full_among, standing_of, with_standing
 from bookings.queries.entries import PART_WORDS, Entry
 from bookings.timetable import PARTS, Slot, timetable
@@ -142,10 +142,12 @@ def feed_events(*, today: date, zone: ZoneInfo, address: str) -> list[FeedEvent]
     since = today - timedelta(days=FEED_DAYS_BACK)
     stages = (*_SHOWN, Booking.Stage.CANCELLED)
     jobs = with_changes(with_standing(Booking.objects.filter(event_on__gte=since, stage__in=stages), today=today))
+    # What a piece is drawn from is much longer than its name, and is not read.
+    names = Prefetch("pieces", Piece.objects.only("booking", "name", "position"))
     usual = DayLimits.objects.current().usual
     return [
         event
-        for job in jobs.prefetch_related("pieces").order_by("event_on", "pk")
+        for job in jobs.prefetch_related(names).order_by("event_on", "pk")
         for event in _events_of(job, timetable(job.said, zone=zone, usual=usual), address)
     ]
 
@@ -208,7 +210,7 @@ def _description(job: Any, slot: Slot, standing: str, *, is_cancelled: bool) -> 
 def client_event(booking: Any, *, zone: ZoneInfo, studio: str, is_booked: bool) -> FeedEvent | None:
     """The event alone, for the client's own calendar; None while there is no day.
 
-    `booking` is one with its standing. Nothing in it leads to the quote: people share their calendars.
+    `booking` is one with its changes. Nothing in it leads to the quote: people share their calendars.
     """
     event = next((slot for slot in timetable(booking.said, zone=zone) if slot.part == "event"), None)
     if event is None:

@@ -26,7 +26,7 @@ def between(first: date, last: date) -> Q:
 
 
 def with_standing(jobs: QuerySet[Booking], *, today: date) -> QuerySet[Booking]:
-    """The jobs with `held_until`, `is_offered` and `quoted_minutes`, in one query."""
+    """The jobs with their clients, `held_until`, `is_offered` and `quoted_minutes`, in one query."""
     holds = DateHold.objects.holding(today).filter(booking=OuterRef("pk")).values("until")[:1]
     minutes = Quote.objects.filter(booking=OuterRef("pk")).order_by("-version").values("person_minutes")[:1]
     return jobs.select_related("client").annotate(
@@ -86,21 +86,48 @@ def _out(booking: Any, slots: dict[Part, Slot], limits: DayLimits) -> list[Work]
 
 def diary(first: date, last: date, *, today: date, zone: tzinfo, limits: DayLimits) -> list[DiaryJob]:
     """Every live job that takes something of these days."""
-    jobs = with_standing(Booking.objects.filter(between(first, last), stage__in=LIVE), today=today).order_by("pk")
+    jobs = live_between(first, last, today=today).order_by("pk")
     return [diary_job(job, limits=limits, zone=zone) for job in jobs]
 
 
-def clashes_of(booking: Booking, *, today: date, zone: tzinfo, limits: DayLimits | None = None) -> list[Clash]:
-    """What the days of a job cannot take, with what else is on them; nothing once it is over or has gone by."""
+@dataclass(frozen=True, slots=True)
+class Around:
+    """A job's days: how long parts take and what a day holds, and every live job from `first` to `last`, itself too.
+
+    Once the job is over or has gone by, nothing is near it and nobody is in its way.
+    """
+
+    limits: DayLimits
+    first: date
+    last: date
+    jobs: tuple[Any, ...] = ()
+
+
+def around(booking: Booking, *, today: date, zone: tzinfo) -> Around:
+    """What is on the days of a job and near them. Two statements."""
+    limits = DayLimits.objects.current()
     if booking.event_on is None or booking.event_on < today or booking.stage not in LIVE:
-        return []
-    limits = limits or DayLimits.objects.current()
+        return Around(limits, today, today)
     slots = timetable(booking.said, zone=zone, usual=limits.usual)
-    first, last = min(slot.day for slot in slots), max(slot.last_day for slot in slots)
     # The way there and back may reach over midnight.
-    jobs = diary(first - _DAY, last + _DAY, today=today, zone=zone, limits=limits)
+    first, last = min(slot.day for slot in slots) - _DAY, max(slot.last_day for slot in slots) + _DAY
+    return Around(limits, first, last, tuple(live_between(first, last, today=today).order_by("pk")))
+
+
+def live_between(first: date, last: date, *, today: date) -> QuerySet[Booking]:
+    """The jobs that are asked for, quoted or booked, and may take something of the days from `first` to `last`."""
+    return with_standing(Booking.objects.filter(between(first, last), stage__in=LIVE), today=today)
+
+
+def clashes_of(booking: Booking, *, today: date, zone: tzinfo, near: Around | None = None) -> list[Clash]:
+    """What the days of a job cannot take, with what else is on them; nothing once it is over or has gone by.
+
+    `near` is what is `around` it, where the caller has read it.
+    """
+    near = near or around(booking, today=today, zone=zone)
+    jobs = [diary_job(job, limits=near.limits, zone=zone) for job in near.jobs]
     own = next((job for job in jobs if job.booking == booking.pk), None)
-    return clashes_with(own, jobs, limits.limits) if own is not None else []
+    return clashes_with(own, jobs, near.limits.limits) if own is not None else []
 
 
 def clashes_on(day: date, *, today: date, zone: tzinfo, but: int = 0) -> list[Clash]:
@@ -181,17 +208,20 @@ class DatesCard:
         return f"Held for {self.hold.booking.client.shown_name} until {short_day(self.hold.until)}" if self.hold else ""
 
 
-def dates_of(booking: Booking, *, today: date, zone: tzinfo) -> DatesCard:
-    """When each part of the job is, what its days cannot take, and whether its date is held."""
+def dates_of(booking: Booking, *, today: date, zone: tzinfo, near: Around | None = None) -> DatesCard:
+    """When each part of the job is, what its days cannot take, and whether its date is held.
+
+    `near` is what is `around` it, where the caller has read it.
+    """
     waits = booking.stage in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
     kept = None
     if waits and may_have(booking, "holds"):
         kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first()
     lapsed = kept if kept is not None and kept.until < today else None
     hold = None if lapsed is not None else kept
-    limits = DayLimits.objects.current()
-    slots = timetable(booking.said, zone=zone, usual=limits.usual)
-    found = clashes_of(booking, today=today, zone=zone, limits=limits)
+    near = near or around(booking, today=today, zone=zone)
+    slots = timetable(booking.said, zone=zone, usual=near.limits.usual)
+    found = clashes_of(booking, today=today, zone=zone, near=near)
     has_its_date = hold is not None or booking.stage == Booking.Stage.BOOKED
     return DatesCard(
         entries=[Entry(booking, slot, "booked") for slot in slots],

@@ -18,6 +18,7 @@ from bookings.models import (
     OnTheJob,
     Payment,
     Question,
+    Quote,
     Refund,
 )
 from bookings.queries.seen import Seen, lessons_seen, seen
@@ -92,9 +93,10 @@ _ANY: Mapping[str, Callable[[], Any]] = {
     "people": lambda: Exists(OnTheJob.objects.filter(**_OF_IT)),
     "letters": lambda: Exists(OutgoingMail.objects.filter(about=OuterRef("pk"))),
     "acknowledgements": lambda: Exists(Acknowledgement.objects.filter(**_OF_IT)),
+    "quotes": lambda: Exists(Quote.objects.filter(**_OF_IT)),
     "ticks": lambda: Exists(BringTick.objects.filter(**_OF_IT)),
 }
-_ON_ITS_PAGE = tuple(what for what in _ANY if what not in ("acknowledgements", "ticks"))
+_ON_ITS_PAGE = tuple(what for what in _ANY if what not in ("acknowledgements", "quotes", "ticks"))
 
 
 def is_known(booking: Booking, what: str) -> bool:

@@ -3,20 +3,17 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, timedelta, tzinfo
+from datetime import date, tzinfo
 from typing import Any, NamedTuple
 
-from django.db.models import DateField, Exists, IntegerField, OuterRef, Q, QuerySet, Value
+from django.db.models import DateField, Exists, IntegerField, OuterRef, Q, Value
 
 from bookings.diary import Clash, clashes
 from bookings.models import Booking, DayLimits, DayOff, OnTheJob, WorkDay
-from bookings.queries.dates import LIVE, between, diary_job, with_standing
+from bookings.queries.dates import Around, around, diary_job, live_between
 from bookings.queries.known import may_have
 from bookings.staffing import WEEK, CannotGo, Person, Turn, cannot_go
-from bookings.timetable import timetable
 from studio.models import User
-
-_DAY = timedelta(days=1)
 
 
 def everybody() -> list[User]:
@@ -104,22 +101,12 @@ def turns(jobs: Sequence[Booking], hands: Hands, *, zone: tzinfo, limits: DayLim
     ]
 
 
-def live_between(first: date, last: date, *, today: date) -> QuerySet[Booking]:
-    """The jobs that are asked for, quoted or booked, and may take something of the days from `first` to `last`."""
-    return with_standing(Booking.objects.filter(between(first, last), stage__in=LIVE), today=today)
-
-
 def cannot_go_of(
     jobs: Sequence[Booking], hands: Hands, *, first: date, last: date, zone: tzinfo, limits: DayLimits
 ) -> list[CannotGo]:
     """Who of those on these jobs cannot be where they should on the days from `first` to `last`."""
     found = cannot_go(turns(jobs, hands, zone=zone, limits=limits))
     return [one for one in found if first <= one.day <= last]
-
-
-def cannot_go_between(first: date, last: date, *, today: date, zone: tzinfo, limits: DayLimits) -> list[CannotGo]:
-    """Who cannot be where they should on the days from `first` to `last`."""
-    return what_clashes(first, last, today=today, zone=zone, limits=limits).cannot_go
 
 
 class Clashing(NamedTuple):
@@ -159,18 +146,19 @@ class PeopleCard:
         return max(self.wanted - len(self.on), 0)
 
 
-def people_on(booking: Booking, *, today: date, zone: tzinfo) -> PeopleCard:
-    """The people of a job, the first put on it first; once it is over or gone by, nobody is in anybody's way."""
-    on = (
-        tuple(OnTheJob.objects.filter(booking=booking).select_related("person").order_by("pk"))
-        if may_have(booking, "people")
-        else ()
-    )
+def people_on(booking: Booking, *, today: date, zone: tzinfo, near: Around | None = None) -> PeopleCard:
+    """The people of a job, the first put on it first; once it is over or gone by, nobody is in anybody's way.
+
+    `near` is what is `around` it, where the caller has read it.
+    """
+    if not may_have(booking, "people"):
+        return PeopleCard((), booking.crew, ())
+    near = near or around(booking, today=today, zone=zone)
+    rows = _on_these(near.jobs or [booking])
+    on = tuple(row for row in rows if row.booking_id == booking.pk)
     problems: tuple[CannotGo, ...] = ()
-    if on and booking.event_on is not None and booking.event_on >= today and booking.stage in LIVE:
-        limits = DayLimits.objects.current()
-        slots = timetable(booking.said, zone=zone, usual=limits.usual)
-        first, last = min(slot.day for slot in slots) - _DAY, max(slot.last_day for slot in slots) + _DAY
-        found = cannot_go_between(first, last, today=today, zone=zone, limits=limits)
+    if on and near.jobs:
+        hands = Hands(on=_by_job(rows, {one.key: one for one in staff({row.person for row in rows})}))
+        found = cannot_go_of(near.jobs, hands, first=near.first, last=near.last, zone=zone, limits=near.limits)
         problems = tuple(one for one in found if booking.pk in one.bookings)
     return PeopleCard(on, booking.crew, problems)

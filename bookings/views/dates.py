@@ -15,7 +15,7 @@ from bookings.feed import as_calendar
 from bookings.forms.dates import DayLimitsForm, HoldForm, day_of
 from bookings.models import Booking, DayLimits, Quote
 from bookings.queries.calendar import client_event, with_changes
-from bookings.queries.dates import client_dates, dates_of, full_days, on_the_day, with_standing
+from bookings.queries.dates import client_dates, dates_of, full_days, on_the_day
 from bookings.views.calendar import calendar_file
 from bookings.views.client_link import GONE, found_by_token, from_our_page, kept_private, unknown
 from studio.access import StudioRequest, anyone, owner_and_crew, owner_only
@@ -177,7 +177,7 @@ def client_calendar(request: HttpRequest, quote: Quote, token: str) -> HttpRespo
     state = queries.state_of(quote, today=today)
     if state in GONE:
         return redirect(reverse("bookings:client", args=[token]))
-    booking = with_changes(with_standing(Booking.objects.filter(pk=quote.booking_id), today=today)).get()
+    booking = with_changes(Booking.objects.filter(pk=quote.booking_id)).get()
     studio = Studio.objects.current()
     event = client_event(booking, zone=studio.zone, studio=studio.name, is_booked=state == "accepted")
     if event is None:

@@ -16,7 +16,7 @@ from bookings.forms import BookingForm, EnquiryForm, ReasonForm
 from bookings.forms.clients import WhoForm
 from bookings.models import Booking
 from bookings.queries.clients import known_again
-from bookings.queries.dates import dates_of
+from bookings.queries.dates import around, dates_of
 from bookings.queries.people import people_on
 from bookings.queries.questions import post_card
 from studio.access import StudioRequest, owner_and_crew, owner_only
@@ -68,16 +68,16 @@ def bookings(request: StudioRequest) -> HttpResponse:
 def detail(request: StudioRequest, booking_id: int) -> HttpResponse:
     """One job on one page: brief, pieces, quote, materials, money, what happened."""
     booking = get_object_or_404(queries.for_its_page(), pk=booking_id)
-    page = queries.booking_page(
-        booking, today=timezone.localdate(), studio=request.studio, shows_money=request.user.is_owner
-    )
-    dates = dates_of(booking, today=timezone.localdate(), zone=request.studio.zone)
-    people = people_on(booking, today=timezone.localdate(), zone=request.studio.zone)
+    today, zone = timezone.localdate(), request.studio.zone
+    page = queries.booking_page(booking, today=today, studio=request.studio, shows_money=request.user.is_owner)
+    near = around(booking, today=today, zone=zone)
+    dates = dates_of(booking, today=today, zone=zone, near=near)
+    people = people_on(booking, today=today, zone=zone, near=near)
     context = {"booking": booking, "job": page, "dates": dates, "people": people, "reason": ReasonForm()}
     if request.user.is_owner:
         context["post"] = post_card(
             booking,
-            today=timezone.localdate(),
+            today=today,
             quotes=[view.quote for view in page.quotes],
             open_dues=page.money.open_dues if page.money else (),
         )

@@ -20,8 +20,9 @@ from studio.once import answer_once, answer_once_prepared
 @require_http_methods(["GET", "POST"])
 def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Look a quote over with its cost beside it, and issue it."""
-    booking = get_object_or_404(queries.for_its_page(), pk=booking_id)
-    today = timezone.localdate()
+    found, today = queries.for_looking_over(), timezone.localdate()
+    # A paper asks for the charges itself: they are in what tells whether the job has moved on.
+    booking = get_object_or_404(found.prefetch_related("charges") if request.method == "GET" else found, pk=booking_id)
     pieces = queries.pieces_of(booking)
     cannot = queries.why_not_send(booking, has_pieces=bool(pieces), today=today)
     cannot = cannot or why_not_offer(pieces, option_names(booking, pieces), booking.charges.count())
@@ -31,7 +32,7 @@ def issue(request: StudioRequest, booking_id: int) -> HttpResponse:
     clashes = clashes_of(booking, today=today, zone=request.studio.zone)
     unseen = bool(clashes) and request.method == "POST" and "clash_seen" not in request.POST
     if request.method == "GET" or unseen:
-        page = queries.booking_page(booking, today=today, studio=request.studio, shows_money=True, kept=pieces)
+        page = queries.quote_to_look_over(booking, pieces, today=today, studio=request.studio)
         context = {"booking": booking, "job": page, "clashes": clashes, "unseen": unseen}
         return render(request, "bookings/quote_issue.html", context, status=422 if unseen else 200)
 

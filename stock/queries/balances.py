@@ -1,7 +1,7 @@
 """Sums over the ledger, the promises and the orders: on hand is never stored, so it can never be wrong."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import accumulate
 from typing import Any, NamedTuple
 
-from django.db.models import F, Q, QuerySet, Sum
+from django.db.models import DateField, F, Q, QuerySet, Sum, Value
 from django.db.models.functions import Coalesce
 
 from stock.lots import LotLeft, in_order_of_use
@@ -65,7 +65,7 @@ def lots_on_hand(item_ids: Iterable[int] | None = None) -> dict[int, list[LotLef
 
 def arriving(item_ids: Iterable[int] | None = None) -> list[Coming]:
     """What placed orders have still to bring, by day. One line of an order is one arrival."""
-    lines = OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size"))
+    lines = _outstanding()
     if item_ids is not None:
         lines = lines.filter(item__in=list(item_ids))
     return [
@@ -75,6 +75,11 @@ def arriving(item_ids: Iterable[int] | None = None) -> list[Coming]:
         )
         if day is not None
     ]
+
+
+def _outstanding() -> QuerySet[OrderLine]:
+    """Lines of placed orders that have not all come."""
+    return OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size"))
 
 
 def pack_costs(item_ids: Iterable[int]) -> dict[int, UnitCost]:
@@ -103,23 +108,33 @@ def free_on(item_ids: Iterable[int], day: date, today: date, *, besides: int | N
     """
     ids = list(item_ids)
     day = max(day, today)
-    changes: dict[int, dict[date, int]] = defaultdict(lambda: defaultdict(int))
-    for coming in arriving(ids):
-        if coming.day < today:
-            continue
-        changes[coming.item][max(coming.day, day)] += coming.quantity
+    # Whatever happens up to the day has happened by then, so it stands first.
+    changes: dict[int, dict[date, int]] = {item: {day: 0} for item in ids}
+    for item, happens_on, quantity in _changes(ids, today, besides=besides):
+        then = day if happens_on is None else max(happens_on, day)
+        changes[item][then] = changes[item].get(then, 0) + quantity
+    return {item: min(accumulate(by_day[then] for then in sorted(by_day))) for item, by_day in changes.items()}
+
+
+def _changes(ids: Sequence[int], today: date, *, besides: int | None) -> Iterable[tuple[int, date | None, int]]:
+    """(item, day, how many) of firm promises, of what is still to come, and of what is there now, which has no day.
+
+    One statement for the three. What the booking `besides` was promised is left out.
+    """
     firm = Reservation.objects.open().firm().filter(item__in=ids)
     if besides is not None:
         firm = firm.exclude(booking=besides)
-    for item, needed_on, quantity in firm.values_list("item_id", "needed_on", "quantity"):
-        changes[item][max(needed_on, day)] -= quantity
-    free = {}
-    for item, have in on_hand(ids).items():
-        # Whatever happens up to the day has happened by then, so it stands first.
-        by_day = changes.get(item, {})
-        then = have + by_day.pop(day, 0)
-        free[item] = min(accumulate((by_day[later] for later in sorted(by_day)), initial=then))
-    return free
+    lines = _outstanding().filter(item__in=ids, order__expected_on__gte=today)
+    moved = Movement.objects.filter(item__in=ids).order_by().values("item_id").annotate(sum=Sum("quantity"))
+    return (
+        firm.order_by()
+        .values_list("item_id", "needed_on", -F("quantity"))
+        .union(
+            lines.order_by().values_list("item_id", "order__expected_on", F("packs") * F("pack_size") - F("received")),
+            moved.values_list("item_id", Value(None, DateField()), "sum"),
+            all=True,
+        )
+    )
 
 
 def held_firmly(booking: int) -> dict[int, int]:

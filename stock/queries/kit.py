@@ -5,8 +5,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import Any
 
-from django.db.models import Q, Sum
+from django.db.models import OuterRef, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from stock.kit import Collision, Period, Wear, Without, collisions, goes_without, next_free
@@ -40,7 +41,8 @@ class KitRow:
     """One kit: how many are owned, who has it or will, and whether it is promised too often.
 
     `home` is how many are not out, be they promised or being cleaned, and `next_free` the first day one can go out
-    for a day; None where none is owned. `standing` are the promises that are neither let go nor back.
+    for a day; None where none is owned. `promises` are those that may keep it away, and `standing` those of them that
+    are not back.
     """
 
     kit: Kit
@@ -51,6 +53,7 @@ class KitRow:
     periods: tuple[Period, ...]
     clashes: tuple[KitClash, ...]
     today: date
+    promises: tuple[KitPromise, ...]
 
     @property
     def out(self) -> list[KitPromise]:
@@ -117,13 +120,13 @@ def kit_list(today: date, *, with_retired: bool = False) -> list[KitRow]:
 
 
 def kit_clashes(today: date, *, until: date | None = None, with_open: bool = False) -> list[KitClash]:
-    """Where kit is promised more often than it is there, the soonest first. Two statements.
+    """Where kit is promised more often than it is there, the soonest first. One statement.
 
     Among booked jobs, unless `with_open` counts what open quotes would take as well; those that begin by `until`,
     where it is given.
     """
-    wanted = Kit.objects.with_owned().filter(pk__in=_keeps_away(KitPromise.objects.all(), today).values("kit"))
-    found = [clash for row in _rows(wanted, today) for clash in row.clashes if clash.firm or with_open]
+    promised = KitPromise.objects.not_let_go().filter(_keeps_away(today))
+    found = [clash for row in _rows_of(promised, today) for clash in row.clashes if clash.firm or with_open]
     near = [clash for clash in found if until is None or clash.first <= until]
     return sorted(near, key=lambda clash: (clash.first, clash.kit.name, clash.kit.pk))
 
@@ -158,16 +161,14 @@ def promised_kit_of(bookings: Iterable[int]) -> dict[int, list[KitPromise]]:
     return found
 
 
-def kit_of_booking(booking: int, today: date, own: Sequence[KitPromise] | None = None) -> list[BookedKit]:
-    """What a booking was promised, by sort and name, and what of it clashes. Three statements at most.
-
-    `own` is its `promised_kit`, where the caller has read it.
-    """
-    own = promised_kit(booking) if own is None else own
-    if not own:
-        return []
-    rows = {row.kit.pk: row for row in _rows(Kit.objects.with_owned().filter(pk__in={p.kit_id for p in own}), today)}
-    return [_booked(promise, rows[promise.kit_id], today) for promise in own]
+def kit_of_booking(booking: int, today: date) -> list[BookedKit]:
+    """What a booking was promised and has not let go, by sort and name, and what of it clashes. One statement."""
+    promised = KitPromise.objects.not_let_go()
+    of_its_kit = promised.filter(kit__in=promised.filter(booking=booking).values("kit"))
+    rows = _rows_of(of_its_kit.filter(_keeps_away(today) | Q(booking=booking)), today)
+    own = [(promise, row) for row in rows for promise in row.promises if promise.booking == booking]
+    own.sort(key=lambda one: (one[0].kit.sort, one[0].kit.name, one[0].pk))
+    return [_booked(promise, row, today) for promise, row in own]
 
 
 def kit_wear(booking: int) -> list[Wear]:
@@ -191,28 +192,46 @@ def ladder_heights() -> list[Decimal]:
     return [ladder.height_mm for ladder in owned if ladder.height_mm is not None]
 
 
-def _keeps_away(promises: KitPromiseQuerySet, today: date) -> KitPromiseQuerySet:
-    """Those that may keep kit away today or later: out, ahead, or back so lately that it is being cleaned."""
+def _keeps_away(today: date) -> Q:
+    """Promises that may keep kit away today or later: out, ahead, or back so lately that it is being cleaned."""
     lately = today - timedelta(days=MOST_CLEANING_DAYS)
     ahead = Q(taken_out_at__isnull=True, back_on__gte=lately)
     out = Q(taken_out_at__isnull=False, came_back_at__isnull=True)
     # By the moment, in no zone in particular: a day more or less is sorted out by the period.
     cleaned = Q(came_back_at__date__gte=lately - timedelta(days=1))
-    return promises.not_let_go().filter(ahead | out | cleaned)
+    return ahead | out | cleaned
 
 
 def _rows(kits: KitQuerySet, today: date) -> list[KitRow]:
     """The rows of some kit, in the order asked for."""
     listed = list(kits)
-    promises: dict[int, list[tuple[KitPromise, Period | None]]] = defaultdict(list)
-    held = _keeps_away(KitPromise.objects.filter(kit__in=[kit.pk for kit in listed]), today)
-    for promise in held.annotate(gone=Coalesce(-Sum("movements__quantity"), 0)).order_by("pk"):
-        promises[promise.kit_id].append((promise, promise.period(today, gone=promise.gone)))
+    promises: dict[int, list[KitPromise]] = defaultdict(list)
+    held = KitPromise.objects.not_let_go().filter(_keeps_away(today), kit__in=[kit.pk for kit in listed])
+    for promise in _with_gone(held).order_by("pk"):
+        promises[promise.kit_id].append(promise)
     return [_row(kit, promises[kit.pk], today) for kit in listed]
 
 
-def _row(kit: Kit, promises: Sequence[tuple[KitPromise, Period | None]], today: date) -> KitRow:
+def _rows_of(promised: KitPromiseQuerySet, today: date) -> list[KitRow]:
+    """The rows of the kit of these promises, in no order: all that keep it away are among them. One statement."""
+    moved = KitMovement.objects.filter(kit=OuterRef("kit")).order_by().values("kit")
+    owned = Coalesce(Subquery(moved.annotate(sum=Sum("quantity")).values("sum")), 0)
+    promises: dict[int, list[KitPromise]] = defaultdict(list)
+    for promise in _with_gone(promised).annotate(owned=owned).select_related("kit").order_by("pk"):
+        promise.kit.owned = promise.owned
+        promises[promise.kit_id].append(promise)
+    return [_row(of_kit[0].kit, of_kit, today) for of_kit in promises.values()]
+
+
+def _with_gone(promises: KitPromiseQuerySet) -> QuerySet[Any]:
+    """The promises with how many of each are gone from the house for it."""
+    moved = KitMovement.objects.filter(promise=OuterRef("pk")).order_by().values("promise")
+    return promises.annotate(gone=Coalesce(-Subquery(moved.annotate(sum=Sum("quantity")).values("sum")), 0))
+
+
+def _row(kit: Kit, kept: Sequence[Any], today: date) -> KitRow:
     owned: int = kit.owned
+    promises = [(promise, promise.period(today, gone=promise.gone)) for promise in kept]
     clean = kit.cleaning_days
     ahead = [(promise, period) for promise, period in promises if period is not None and period.ready(clean) > today]
     periods = tuple(period for _, period in ahead)
@@ -234,6 +253,7 @@ def _row(kit: Kit, promises: Sequence[tuple[KitPromise, Period | None]], today: 
         periods=periods,
         clashes=tuple(clash for clash in clashes if clash.last >= today),
         today=today,
+        promises=tuple(kept),
     )
 
 

@@ -336,7 +336,7 @@ def test_an_overdue_promise_still_takes_from_today():
 
 def test_what_is_free_is_asked_in_as_few_statements_for_many_items(django_assert_num_queries):
     keys = [MovementFactory().item_id for _ in range(8)]
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(1):
         free_on(keys, TODAY, TODAY)
 
 
