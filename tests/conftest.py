@@ -17,7 +17,9 @@ from hypothesis import settings as cases
 # Before any setting is read: tests speak plain HTTP to themselves and keep nothing.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
+from studio import pdf
 from studio.models import User
+from tests.blank_paper import BlankPress
 from tests.databases import Migrated, migrated_in
 from tests.factories import NOON, TODAY, UserFactory
 
@@ -96,6 +98,13 @@ def fast_passwords(settings) -> None:
     """Sealing a password slowly is Django's to test, not ours."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     settings.SECURE_SSL_REDIRECT = False
+
+
+@pytest.fixture(autouse=True)
+def blank_paper(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Paper is left blank but in tests marked `paper`: setting one takes a good part of a second."""
+    if request.node.get_closest_marker("paper") is None:
+        monkeypatch.setattr(pdf, "PRESS", BlankPress())
 
 
 @pytest.fixture

@@ -92,6 +92,7 @@ def test_a_clients_page_wears_the_colour_its_quote_was_issued_in(client, db):
     assert reverse("bookings:accent", args=["5b2a63"]) not in html
 
 
+@pytest.mark.paper
 def test_a_quote_keeps_the_colour_and_its_paper_is_printed_in_it(priced):
     plain = prepare_quote(priced, studio=Studio(pk=1), today=TODAY, at=NOON)
     ours = prepare_quote(priced, studio=Studio(pk=1, accent="#1f5a4a"), today=TODAY, at=NOON)

@@ -12,6 +12,7 @@ from bookings.paperwork.bills import bill_pdf, statement_pdf
 from bookings.paperwork.slips import receipt_paper
 from tests.factories import INVOICE_TOLD, NOON, TOLD, PaymentFactory
 
+pytestmark = pytest.mark.paper
 SIZES = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
 
 

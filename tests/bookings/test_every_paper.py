@@ -36,7 +36,7 @@ from tests.factories import (
     ReservationFactory,
 )
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.paper]
 
 SIZES = {"metric": (595.28, 841.89), "imperial": (612.0, 792.0)}
 """ISO 216 A4 and ANSI letter, in points."""

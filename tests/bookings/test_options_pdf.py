@@ -11,6 +11,7 @@ from bookings.paperwork import PaperPiece, quote_pdf
 from studio.money import show
 from tests.factories import NOON, TOLD
 
+pytestmark = pytest.mark.paper
 OFFER = Offer(
     (
         Option(1, "The beam alone", Asked(46_500, 3_836, 25_500)),

@@ -16,7 +16,7 @@ from stock.actions import count
 from stock.queries import on_hand, taken_for
 from tests.factories import NOON, BookingFactory, ColourFactory, ItemFactory, MovementFactory, ReservationFactory
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.paper]
 
 HTMX = {"HX-Request": "true"}
 

@@ -17,6 +17,7 @@ from estimating.kinds import KINDS, CountedSpec, GarlandSpec
 from estimating.layout import Layout
 from tests.factories import TOLD
 
+pytestmark = pytest.mark.paper
 MADE = dt.datetime(2026, 6, 1, 12, 0, tzinfo=dt.UTC)
 SWATCHES = {"1": ("Ink", "#1f2a44"), "2": ("Sand", "#e6dac6"), "3": ("Terracotta", "#c96f52")}
 PALETTE = {key: Swatch(swatch, name) for key, (name, swatch) in SWATCHES.items()}

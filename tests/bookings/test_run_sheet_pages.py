@@ -22,7 +22,7 @@ from studio.models import Studio, User
 from tests.factories import NOON, TODAY, BookingFactory, ClientFactory, KitFactory, KitPromiseFactory
 from tests.opened import send_opened
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.paper]
 
 PAGES = ("run-sheet", "run-sheet-pdf", "site-check", "place", "strike")
 FOOT = Decimal("304.8")

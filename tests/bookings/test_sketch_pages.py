@@ -291,6 +291,7 @@ def test_the_quotes_picture_has_the_photo_inside_it_and_stays_when_the_photo_goe
     assert "data:image/jpeg" in offered.picture
 
 
+@pytest.mark.paper
 def test_the_quotes_paper_shows_the_photo_on_at_most_two_pages(kept, issue, tmp_path):
     path = tmp_path / "quote.pdf"
     path.write_bytes(bytes(issue(kept.booking).pdf))

@@ -14,6 +14,7 @@ from estimating.drawing import Swatch, svg_for_paper
 from estimating.kinds import KINDS, GarlandSpec
 from tests.factories import TOLD
 
+pytestmark = pytest.mark.paper
 MADE = dt.datetime(2026, 6, 1, 12, 0, tzinfo=dt.UTC)
 SWATCHES = {"1": ("Ink", "#1f2a44"), "2": ("Terracotta", "#c96f52")}
 # ISO 216 A4, 210 by 297 mm, and ANSI letter, 8.5 by 11 in, in points of 1/72 in.

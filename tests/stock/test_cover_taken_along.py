@@ -14,7 +14,7 @@ from stock.queries import cover_board
 from studio.models import Studio
 from tests.factories import NOON, ColourFactory, ItemFactory, MovementFactory, OfferFactory, ReservationFactory
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.paper]
 TABLE, PAPER = "/stock/cover/cover.csv", "/stock/cover/cover.pdf"
 CANARY = 7919_37
 

@@ -296,6 +296,7 @@ def test_the_page_asks_as_little_however_much_is_short(owner_client, quay):
     assert asked[0] == asked[1] <= 12
 
 
+@pytest.mark.paper
 def test_an_order_is_sent_as_paper_as_a_table_and_as_words(owner_client, quay):
     order = OrderFactory(supplier=quay)
     OrderLineFactory(order=order, item=ItemFactory(colour=ColourFactory(name="=Ink")), packs=2)

@@ -86,6 +86,7 @@ def test_their_words_are_on_the_page(owner_client, offer, order, page):
     assert "theirs: <bdi>Midnight &lt;Harbour&gt; (=B-204)</bdi>" in owner_client.get(address).content.decode()
 
 
+@pytest.mark.paper
 def test_their_words_are_in_the_table_the_mail_and_on_paper(order):
     lines = list(order.lines.select_related("item__colour"))
     assert paperwork.order_csv(lines).splitlines()[1] == "Ink 11-inch,2,100,200,Midnight <Harbour>,'=B-204"

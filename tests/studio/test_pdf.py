@@ -13,6 +13,8 @@ from studio.press import PRESS
 from studio.typesetting import answer
 from tests.pages import PAGE, ROOT, make, read
 
+pytestmark = pytest.mark.paper
+
 
 def fonts_of(reader):
     """Each font's name, and whether the font itself is in the file."""

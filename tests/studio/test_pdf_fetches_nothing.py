@@ -13,6 +13,7 @@ import pytest
 from studio.pdf import Asset, PaperFault
 from tests.pages import make, read
 
+pytestmark = pytest.mark.paper
 SECRET = "the-canary-sings-at-dawn"
 
 

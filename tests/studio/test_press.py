@@ -15,6 +15,7 @@ from studio.pdf import PaperTooLarge
 from studio.press import PATIENCE, Press
 from tests.pages import ROOT, make
 
+pytestmark = pytest.mark.paper
 SECRET = "the-canary-sings-at-dawn"
 LONG_TABLE = "<table>" + "<tr><td>one<td>two<td>three" * 20_000 + "</table>"
 

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from studio import pdf
 from studio.access import Access
+from tests.blank_paper import BlankPress
 from tests.every_route import EVERY_ROUTE, Route, Things, furnished, routes
 from tests.factories import TODAY
 from tests.more_rows import add_rows
@@ -59,14 +60,6 @@ Asked = dict[str, dict[str, list[str]]]
 """By the name of a route and the address that was asked: the statements, without their values."""
 
 
-class NoPress:
-    """Sets no paper: whatever is asked for it is asked before."""
-
-    def ask(self, head: bytes, parts: Any, *, answers: int) -> tuple[bytes, list[bytes]]:
-        """An empty paper, and nothing to say of it."""
-        return b'{"heard": [], "faults": [], "refused": []}', [b"%PDF-1.7"] * answers
-
-
 def without_values(sql: str) -> str:
     """The statement without its values and without how many of them it lists."""
     sql = re.sub(r"'(?:[^']|'')*'|\b\d+\b", "?", sql)
@@ -99,7 +92,7 @@ def looked(django_db_setup: None, django_db_blocker: Any) -> Iterator[tuple[Aske
         override_settings(SECURE_SSL_REDIRECT=False),
         transaction.atomic(),
     ):
-        patch.setattr(pdf, "PRESS", NoPress())
+        patch.setattr(pdf, "PRESS", BlankPress())
         patch.setattr(timezone, "localdate", lambda *_: TODAY)
         things = furnished()
         add_rows(things, times=FEW)
