@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -11,7 +10,7 @@ from django.db.models import Count, Exists, IntegerField, OuterRef, Q, QuerySet,
 from django.db.models.functions import Coalesce
 
 from bookings.models import Booking, Client, ClientQuerySet
-from bookings.queries.money import owed_by_booking, owed_by_client
+from bookings.queries.money import owed_by_client, owed_of
 from bookings.reaching import country_of, digits_of, mail_key, name_key, phone_key
 from studio.models import Studio
 
@@ -34,6 +33,16 @@ class ClientRow:
     last: Booking | None
     next: Booking | None
     owed: int | None
+
+    @property
+    def job_words(self) -> str:
+        """“1 job”, “3 jobs”."""
+        return f"{self.jobs} job{'' if self.jobs == 1 else 's'}"
+
+    @property
+    def reached_at(self) -> str:
+        """Their number or their address, beside a name; nothing where it stands in the name's place."""
+        return (self.client.phone or self.client.email) if self.client.name else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,11 +133,8 @@ def rows_of(clients: Sequence[Client], *, today: date, shows_money: bool) -> lis
     for job in Booking.objects.filter(client__in=by_key).only("client_id", "title", "event_on", "stage"):
         job.client = by_key[job.client_id]
         jobs[job.client_id].append(job)
-    owed: Counter[int] = Counter()
-    if shows_money:
-        for one in owed_by_booking(today=today, clients=by_key):
-            owed[one.booking.client_id] += one.owed
-    return [_row(client, jobs[client.pk], owed[client.pk] if shows_money else None, today) for client in clients]
+    owed = owed_of(by_key) if shows_money else None
+    return [_row(client, jobs[client.pk], None if owed is None else owed[client.pk], today) for client in clients]
 
 
 def _row(client: Client, jobs: Sequence[Booking], owed: int | None, today: date) -> ClientRow:
@@ -147,6 +153,15 @@ def known_again(*, phone: str, email: str) -> list[Known]:
     jobs = Booking.objects.filter(client=OuterRef("pk"))
     found = same.annotate(job_count=_count_of(jobs)).order_by("-job_count", "pk")[:MOST_KNOWN]
     return [Known(client, client.job_count) for client in found]
+
+
+def is_anybody_twice() -> bool:
+    """Whether any clients share a number or an address. One statement."""
+    phones, mails = (
+        Client.objects.exclude(**{key: ""}).order_by().values(key).annotate(count=Count("pk")).filter(count__gt=1)
+        for key in ("phone_key", "email_key")
+    )
+    return phones.values_list("phone_key").union(mails.values_list("email_key"), all=True).exists()
 
 
 def written_down_twice(client: Client | None = None) -> list[Twice]:

@@ -1,11 +1,24 @@
 """What is owed, by whom, since when. Everything is reckoned from the rows that cannot be changed."""
 
-from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from django.db.models import BigIntegerField, Case, ExpressionWrapper, F, OuterRef, QuerySet, Subquery, Sum, Value, When
+from django.db.models import (
+    BigIntegerField,
+    Case,
+    DateField,
+    ExpressionWrapper,
+    F,
+    OuterRef,
+    QuerySet,
+    Subquery,
+    Sum,
+    Value,
+    When,
+)
 from django.db.models.functions import Coalesce
 
 from bookings.models import AmountDue, Booking, Client, CreditMove, Invoice, Payment, Refund
@@ -133,16 +146,16 @@ def _settled() -> Any:
     return sum((_sum_of(rows, of) for rows, of in _settling()), start=Value(0))
 
 
+def _sums(parts: Iterable[tuple[QuerySet[Any], Any]], by: str, keys: Collection[int] | None) -> Iterator[QuerySet[Any]]:
+    """Each part as rows of a booking or a client and the `sum` of its own."""
+    for found, of in parts:
+        rows = found if keys is None else found.filter(**{f"{by}__in": keys})
+        yield rows.order_by().values(by).annotate(sum=Sum(of, output_field=_WHOLE))
+
+
 def _summed(parts: Iterable[tuple[QuerySet[Any], Any]], by: str, keys: Collection[int] | None) -> dict[int, int]:
     """The sum of the parts for each booking or client, of those `keys` or of all; one statement, nothing for no row."""
-    rows = [
-        (found if keys is None else found.filter(**{f"{by}__in": keys}))
-        .order_by()
-        .values(by)
-        .annotate(sum=Sum(of, output_field=_WHOLE))
-        .values_list(by, "sum")
-        for found, of in parts
-    ]
+    rows = [part.values_list(by, "sum") for part in _sums(parts, by, keys)]
     sums: dict[int, int] = {}
     for key, amount in rows[0].union(*rows[1:], all=True):
         sums[key] = sums.get(key, 0) + amount
@@ -179,18 +192,48 @@ def credit_of(client: int) -> int:
     return credits_of([client]).get(client, 0)
 
 
-def owed_by_booking(*, today: date, clients: Collection[int] | None = None) -> list[Owed]:
-    """Every booking that owes anything (of those clients, or of all): late ones first, the longest late on top."""
-    live = AmountDue.objects.filter(void_at__isnull=True)
+@dataclass(frozen=True, slots=True)
+class _Account:
+    """What one booking is to pay, and how much of that is settled."""
+
+    client: int
+    dues: list[Due]
+    settled: int = 0
+
+    @property
+    def owed(self) -> int:
+        """What is left; nothing where more is settled than is due."""
+        return max(sum(due.amount for due in self.dues) - self.settled, 0)
+
+
+def _accounts(clients: Collection[int] | None) -> dict[int, _Account]:
+    """Booking key to its account, of every booking of these clients, or of all, that owes anything. Two statements."""
+    live = AmountDue.objects.filter(void_at__isnull=True).order_by("pk")
     if clients is not None:
         live = live.filter(booking__client__in=clients)
-    dues: dict[int, list[Due]] = {}
-    for booking, kind, amount, on in live.order_by("pk").values_list("booking_id", "kind", "amount_minor", "due_on"):
-        dues.setdefault(booking, []).append(Due(kind, amount, on))
-    settled = _summed(_settling(), "booking", None if clients is None else dues) if dues else {}
-    owing = {key for key, some in dues.items() if sum(due.amount for due in some) > settled.get(key, 0)}
+    found: dict[int, _Account] = {}
+    for booking, client, kind, amount, on in live.values_list(
+        "booking_id", "booking__client_id", "kind", "amount_minor", "due_on"
+    ):
+        found.setdefault(booking, _Account(client, [])).dues.append(Due(kind, amount, on))
+    settled = _summed(_settling(), "booking", None if clients is None else found) if found else {}
+    accounts = {key: replace(one, settled=settled.get(key, 0)) for key, one in found.items()}
+    return {key: one for key, one in accounts.items() if one.owed}
+
+
+def owed_of(clients: Collection[int]) -> Counter[int]:
+    """Client key to what they owe over all their bookings, in minor units. Two statements."""
+    owed: Counter[int] = Counter()
+    for one in _accounts(clients).values():
+        owed[one.client] += one.owed
+    return owed
+
+
+def owed_by_booking(*, today: date, clients: Collection[int] | None = None) -> list[Owed]:
+    """Every booking that owes anything (of those clients, or of all): late ones first, the longest late on top."""
+    owing = _accounts(clients)
     found = [
-        _owed(booking, still_open(dues[booking.pk], settled.get(booking.pk, 0)), today=today)
+        _owed(booking, still_open(owing[booking.pk].dues, owing[booking.pk].settled), today=today)
         for booking in Booking.objects.filter(pk__in=owing).select_related("client")
     ]
     return sorted(found, key=lambda one: (one.since is None, one.since or one.next_on, one.booking.pk))
@@ -235,14 +278,27 @@ def open_dues_of(booking: Booking, settled: int) -> list[Open]:
     return still_open([Due(row.get_kind_display(), row.amount_minor, row.due_on) for row in rows], settled)
 
 
-def still_to_pay(dues: Iterable[AmountDue], *, booking: int) -> list[tuple[AmountDue, int]]:
-    """Each due in its order, and what is left of it: what was settled pays the first ones first."""
-    settled, found = _summed(_settling(), "booking", [booking]).get(booking, 0), []
-    for due in dues:
+def still_to_pay(quote: int, booking: int) -> list[tuple[AmountDue, int]]:
+    """Each due of an accepted quote by its day, and what is left of it: what was settled pays the first ones first.
+
+    One statement for the dues and all that is settled of the booking: the client waits for it.
+    """
+    dues = AmountDue.objects.filter(quote=quote, void_at__isnull=True, amount_minor__gt=0)
+    nothing = (Value(0), Value(""), Value(None, DateField()))
+    parts = [part.values_list(*nothing, "sum") for part in _sums(_settling(), "booking", [booking])]
+    rows = dues.order_by().values_list("pk", "kind", "due_on", "amount_minor").union(*parts, all=True)
+    found, settled = [], 0
+    for key, kind, on, amount in rows:
+        if key:
+            found.append(AmountDue(pk=key, kind=kind, due_on=on, amount_minor=amount))
+        else:
+            settled += amount
+    left = []
+    for due in sorted(found, key=lambda one: (one.due_on, one.pk)):
         paid = min(settled, due.amount_minor)
         settled -= paid
-        found.append((due, due.amount_minor - paid))
-    return found
+        left.append((due, due.amount_minor - paid))
+    return left
 
 
 def clients_with(held: Mapping[int, int]) -> list[tuple[Client, int]]:

@@ -31,7 +31,7 @@ from bookings.choosing import Choice
 from bookings.forms import AcceptForm
 from bookings.guessing import count_miss, has_missed_too_often
 from bookings.links import hash_of
-from bookings.models import AmountDue, Booking, Quote, QuoteOpening
+from bookings.models import Booking, Quote, QuoteOpening
 from bookings.queries.dates import client_dates, with_dates
 from bookings.queries.money import still_to_pay
 from studio.access import anyone
@@ -253,9 +253,8 @@ def _shown(
 
 def _receipt(quote: Quote) -> dict[str, Any]:
     """What a client who said yes is told: what is owed, and whether anything has happened since."""
-    owed = AmountDue.objects.filter(quote=quote, void_at__isnull=True, amount_minor__gt=0)
     return {
-        "dues": still_to_pay(owed.order_by("due_on", "pk"), booking=quote.booking_id),
+        "dues": still_to_pay(quote.pk, quote.booking_id),
         "is_cancelled": quote.booking.stage == Booking.Stage.CANCELLED,
         "newest": _newest_path(quote) if quote.replaced_at else None,
     }

@@ -13,7 +13,7 @@ from bookings.forms.clients import ClientForm, ConsentForm, WhoForm
 from bookings.models import Client, ClientMerge
 from bookings.queries.allergies import allergies_of_client
 from bookings.queries.client_card import client_page, everything_of
-from bookings.queries.clients import WHICH, clients_list, known_again, rows_of, written_down_twice
+from bookings.queries.clients import WHICH, clients_list, is_anybody_twice, known_again, rows_of
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.once import answer_once
 
@@ -41,7 +41,7 @@ def clients(request: StudioRequest) -> HttpResponse:
         "choices": WHICH,
         "search": search,
         "query": f"{query.urlencode()}&" if query else "",
-        "has_twice": shows_money and not request.htmx and bool(written_down_twice()),
+        "has_twice": shows_money and not request.htmx and is_anybody_twice(),
     }
     return render(request, "clients/list.html#rows" if request.htmx else "clients/list.html", context)
 

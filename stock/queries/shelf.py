@@ -1,7 +1,7 @@
 """The shelf as a grid of colours by sizes, and the story of one item."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -12,7 +12,7 @@ from django.db.models import F, QuerySet, Sum, Window
 from stock.cover import Arrival, Need
 from stock.lots import AGEING_MONTHS, Ageing, LotLeft, ageing, months_after
 from stock.models import Colour, Item, Movement, Offer, Order, OrderLine, Reservation
-from stock.queries.balances import Coming, arriving, lots_on_hand, on_hand
+from stock.queries.balances import Coming, arriving, lots_on_hand
 
 MOVEMENTS_A_PAGE = 50
 
@@ -119,7 +119,7 @@ def shelf() -> Shelf:
             item.colour = colours[item.colour_id]
     by_colour: dict[int, dict[int, Cell]] = defaultdict(dict)
     others = []
-    for cell in _cells(items, on_hand()):
+    for cell in _cells(items):
         if cell.item.sort == Item.Sort.LATEX and cell.item.colour_id is not None and cell.item.size is not None:
             by_colour[cell.item.colour_id][cell.item.size] = cell
         else:
@@ -138,7 +138,7 @@ def item_story(item: Item, *, today: date | None = None, page: int | str | None 
 
     Given `today`, tentative promises that have lapsed are left out.
     """
-    (cell,) = _cells([item], on_hand([item.pk]), only=item.pk)
+    (cell,) = _cells([item], only=item.pk)
     held = Reservation.objects.open() if today is None else Reservation.objects.holding(today)
     after = Window(Sum("quantity"), partition_by=F("item"), order_by=F("pk").asc())
     movements = (
@@ -156,7 +156,8 @@ def item_story(item: Item, *, today: date | None = None, page: int | str | None 
     )
 
 
-def _cells(items: Iterable[Item], have: Mapping[int, int], only: int | None = None) -> list[Cell]:
+def _cells(items: Iterable[Item], only: int | None = None) -> list[Cell]:
+    have = _sum_by_item(Movement.objects.all(), Sum("quantity"), only)
     promised = _sum_by_item(Reservation.objects.open().firm(), Sum("quantity"), only)
     coming = _sum_by_item(
         OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size")),
@@ -164,8 +165,9 @@ def _cells(items: Iterable[Item], have: Mapping[int, int], only: int | None = No
         only,
     )
     return [
-        Cell(item, have[item.pk], have[item.pk] - promised.get(item.pk, 0), coming.get(item.pk, 0), item.keep_back)
+        Cell(item, there, there - promised.get(item.pk, 0), coming.get(item.pk, 0), item.keep_back)
         for item in items
+        for there in [have.get(item.pk, 0)]
     ]
 
 
