@@ -9,10 +9,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 from zoneinfo import ZoneInfo
 
-from icalendar import Calendar, Component, Event, Timezone, TimezoneDaylight, TimezoneStandard
+if TYPE_CHECKING:
+    # Loaded when a calendar is written: it takes a tenth of a second, which no other page should wait for.
+    from icalendar import Component, Event, Timezone
 
 CONTENT_TYPE = "text/calendar; charset=utf-8"
 REFRESH = timedelta(hours=1)
@@ -50,6 +52,8 @@ class FeedEvent:
 
 def as_calendar(name: str, events: Sequence[FeedEvent], *, zone: ZoneInfo) -> bytes:
     """The calendar as a file: CRLF, folded at 75 octets, text escaped. The same events give the same bytes."""
+    from icalendar import Calendar
+
     calendar = Calendar()
     calendar.add("prodid", "-//Garlandry//Studio calendar//EN")
     calendar.add("version", "2.0")
@@ -67,7 +71,9 @@ def as_calendar(name: str, events: Sequence[FeedEvent], *, zone: ZoneInfo) -> by
     return calendar.to_ical()
 
 
-def _entry(event: FeedEvent, zone: ZoneInfo) -> Event:
+def _entry(event: FeedEvent, zone: ZoneInfo) -> "Event":
+    from icalendar import Event
+
     entry = Event()
     entry.add("uid", event.uid)
     # Without a request to somebody, the stamp is the moment of the last change (section 3.8.7.2).
@@ -99,12 +105,14 @@ def plain(text: str) -> str:
     return "".join(char for char in one if char in "\n\t" or (char >= " " and not "\x7f" <= char <= "\x9f"))
 
 
-def zone_changes(zone: ZoneInfo, first: date, last: date) -> Timezone:
+def zone_changes(zone: ZoneInfo, first: date, last: date) -> "Timezone":
     """The zone as it is in the years around these days (section 3.6.5).
 
     Each change is written at the local time before it, which is the time its TZOFFSETFROM is of. The years are more
     than are needed, because there are readers that keep the first description of a zone they meet.
     """
+    from icalendar import Timezone
+
     start = datetime(max(first.year - YEARS_AROUND, 2), 1, 1, tzinfo=UTC) - _DAY
     end = datetime(min(last.year + YEARS_AROUND, 9990) + 1, 1, 2, tzinfo=UTC)
     component = Timezone()
@@ -115,8 +123,10 @@ def zone_changes(zone: ZoneInfo, first: date, last: date) -> Timezone:
     return component
 
 
-def _observance(before: datetime, at: datetime, zone: ZoneInfo) -> Component:
+def _observance(before: datetime, at: datetime, zone: ZoneInfo) -> "Component":
     """What the zone is from the moment `at` on, coming from what it was just `before`."""
+    from icalendar import TimezoneDaylight, TimezoneStandard
+
     old, new = before.astimezone(zone), at.astimezone(zone)
     offset_from, offset_to = old.utcoffset() or timedelta(), new.utcoffset() or timedelta()
     component = TimezoneDaylight() if new.dst() else TimezoneStandard()

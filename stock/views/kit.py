@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -23,6 +24,7 @@ from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.once import answer_once
 
 _EDIT_SHOWS = frozenset(KitForm.Meta.fields) | {"height_mm", "weight_grams", "carries_grams", "room_millilitres"}
+KIT_A_PAGE = 50
 MOST_COMING = 12
 """How much of what goes out next is listed; each kit's page has all of its own."""
 
@@ -42,6 +44,8 @@ def listed(request: StudioRequest) -> HttpResponse:
     )
     context = {
         "rows": rows,
+        "page": Paginator(rows, KIT_A_PAGE).get_page(request.GET.get("page")),
+        "query": "with=retired&" if with_retired else "",
         "clashes": clashes,
         "out": out,
         "coming": coming[:MOST_COMING],

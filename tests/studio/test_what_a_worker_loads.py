@@ -15,7 +15,7 @@ from tests.databases import fresh_database
 from tests.every_route import furnished
 
 ROOT = Path(__file__).resolve().parents[2]
-HEAVY = ("weasyprint", "highspy", "openpyxl")
+HEAVY = ("weasyprint", "highspy", "openpyxl", "icalendar")
 ANSWER = """
 import json, sys
 from studio.wsgi import application
