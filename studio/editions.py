@@ -79,6 +79,15 @@ def seen_by(request: HttpRequest, form: BaseForm, now: str) -> str:
     return now if request.method != "POST" or form.non_field_errors() else opened_with(request)
 
 
+def tell_stale(form: BaseForm, stale: StaleForm, saved: BaseForm) -> None:
+    """Say on a form that was refused that somebody else has changed it, and in which field how.
+
+    `saved` is the same form as it would be opened now.
+    """
+    say_what_is_saved(form, saved)
+    form.add_error(None, str(stale))
+
+
 def say_what_is_saved(form: BaseForm, saved: BaseForm) -> None:
     """Have every field of a form that is stale say what is saved in it now, where that is not what was typed.
 
@@ -87,10 +96,11 @@ def say_what_is_saved(form: BaseForm, saved: BaseForm) -> None:
     """
     for field in saved.visible_fields():
         name = field.name
-        if name not in saved.initial or name not in form.fields:
+        is_filled = name in saved.initial or field.field.initial is not None
+        if not is_filled or name not in form.fields:
             continue
         # Nothing typed may mean none: then what would be saved is what is.
-        saves_the_same = name in form.cleaned_data and form.cleaned_data[name] == saved.initial[name]
+        saves_the_same = name in form.cleaned_data and form.cleaned_data[name] == field.initial
         if not saves_the_same and _meant(form[name]) != _meant(field):
             # What stands before a colon is the name; behind it is what that means.
             label = str(field.label).partition(":")[0]

@@ -14,7 +14,7 @@ from estimating.bags import Bag, bags_for
 from estimating.models import InflatedDiameter
 from estimating.queries import inflated_in_force
 from studio.access import StudioRequest, owner_only
-from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by, tell_stale
 from studio.inflated_form import Gas, InflatedForm, WantedForm, range_of, said_range, sizes_of
 from studio.once import answer_once
 from studio.units import System, from_inches, inches, show_length
@@ -47,7 +47,8 @@ def inflated_page(request: StudioRequest) -> HttpResponse:
         try:
             return answer_once(request, act)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            now = {(row.size, row.gas): row for row in _rows()}
+            tell_stale(form, stale, InflatedForm(None, own=now, measures=measures))
     answer = None
     if wanted.is_bound and wanted.is_valid():
         answer = answer_for(wanted.cleaned_data["wanted"], wanted.cleaned_data["helium"], measures)

@@ -7,7 +7,7 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.core.paginator import Paginator
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, render, resolve_url
 from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
@@ -18,7 +18,7 @@ from estimating.models import Rates
 from studio import people
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.doors import COMMON_CURRENCIES
-from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by, tell_stale
 from studio.form_fields import zone_names
 from studio.models import Studio, User
 from studio.once import answer_once
@@ -44,17 +44,19 @@ def _form_page(
     act: Callable[[], str],
     *,
     edition: Callable[[], str] = str,
+    saved: Callable[[], forms.BaseForm] | None = None,
     **context: Any,
 ) -> HttpResponse:
     """Show the form; on a good one do `act` once and go where it says; on a bad one show it again, 422.
 
-    `edition` reads that of what the form changes, where two may change the same.
+    `edition` reads that of what the form changes, where two may change the same, and `saved` is the form as it would be
+    opened by now.
     """
     if request.method == "POST" and form.is_valid():
         try:
             return answer_once(request, act)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            tell_stale(form, stale, saved() if saved is not None else form)
         except people.LastOwner as refusal:
             form.add_error("role", str(refusal))
         except people.NameTaken as refusal:
@@ -84,8 +86,11 @@ def studio_page(request: StudioRequest) -> HttpResponse:
         messages.success(request, "The studio's details are saved. Quotes already sent keep what they said.")
         return resolve_url("settings-studio")
 
+    def saved() -> StudioForm:
+        return StudioForm(instance=Studio.objects.current())
+
     lists = {"zones": zone_names(), "currencies": COMMON_CURRENCIES}
-    return _form_page(request, form, "studio/studio_form.html", act, edition=_studio_edition, **lists)
+    return _form_page(request, form, "studio/studio_form.html", act, edition=_studio_edition, saved=saved, **lists)
 
 
 def _studio_edition() -> str:
@@ -97,8 +102,12 @@ def _studio_edition() -> str:
 def rates_page(request: StudioRequest) -> HttpResponse:
     """Every rate behind an estimate."""
     rates = Rates.objects.current()
-    currency = request.studio.currency
-    form = RatesForm(request.POST or None, rates=rates, currency=currency, measures=request.studio.system)
+
+    def form_of(sent: QueryDict | None) -> RatesForm:
+        now = Rates.objects.current() if sent is None else rates
+        return RatesForm(sent, rates=now, currency=request.studio.currency, measures=request.studio.system)
+
+    form = form_of(request.POST or None)
 
     def act() -> str:
         keep_to_edition(request, "The rates", _rates_edition)
@@ -110,7 +119,7 @@ def rates_page(request: StudioRequest) -> HttpResponse:
         )
         return resolve_url("settings-rates")
 
-    return _form_page(request, form, "studio/rates.html", act, edition=_rates_edition)
+    return _form_page(request, form, "studio/rates.html", act, edition=_rates_edition, saved=lambda: form_of(None))
 
 
 def _rates_edition() -> str:
@@ -147,7 +156,7 @@ def new_person(request: StudioRequest) -> HttpResponse:
 def person_page(request: StudioRequest, person_id: int) -> HttpResponse:
     """Somebody's name and role, their password, and closing their account."""
     person = get_object_or_404(User, pk=person_id)
-    form = PersonForm(request.POST or None, initial={"name": person.first_name, "role": person.role})
+    form = _person_form(person, request.POST or None)
 
     def edition() -> str:
         return _edition_of_person(User.objects.get(pk=person_id))
@@ -158,7 +167,14 @@ def person_page(request: StudioRequest, person_id: int) -> HttpResponse:
         messages.success(request, f"{person.shown_name} is saved.")
         return resolve_url("settings-people")
 
-    return _form_page(request, form, "studio/person.html", act, edition=edition, person=person)
+    def saved() -> PersonForm:
+        return _person_form(User.objects.get(pk=person_id))
+
+    return _form_page(request, form, "studio/person.html", act, edition=edition, saved=saved, person=person)
+
+
+def _person_form(person: User, sent: QueryDict | None = None) -> PersonForm:
+    return PersonForm(sent, initial={"name": person.first_name, "role": person.role})
 
 
 def _edition_of_person(person: User) -> str:
@@ -179,8 +195,12 @@ def close_account(request: StudioRequest, person_id: int) -> HttpResponse:
     try:
         return answer_once(request, act)
     except people.LastOwner as refusal:
-        form = PersonForm(initial={"name": person.first_name, "role": person.role})
-        context = {"form": form, "person": person, "why_not_closed": str(refusal), "seen": _edition_of_person(person)}
+        context = {
+            "form": _person_form(person),
+            "person": person,
+            "why_not_closed": str(refusal),
+            "seen": _edition_of_person(person),
+        }
         return render(request, "studio/person.html", context, status=422)
 
 

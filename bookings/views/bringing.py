@@ -15,7 +15,7 @@ from bookings.bringing import MOST_RULES
 from bookings.forms.bringing import BringingForm
 from bookings.models import Booking, BringingRules
 from studio.access import StudioRequest, owner_and_crew, owner_only
-from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by, tell_stale
 from studio.once import answer_once
 
 
@@ -62,7 +62,8 @@ def rules(request: StudioRequest) -> HttpResponse:
         try:
             return answer_once(request, act)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            now = BringingRules.objects.current().read()
+            tell_stale(form, stale, BringingForm(None, rules=now, measures=request.studio.system, lines=lines))
     context = {"section": "studio", "form": form, "full": len(kept) >= MOST_RULES}
     context |= {"seen": seen_by(request, form, _rules_edition())}
     return render(request, "bookings/packing.html", context, status=422 if form.errors else 200)

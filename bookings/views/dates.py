@@ -19,7 +19,7 @@ from bookings.queries.dates import client_dates, dates_of, full_days, on_the_day
 from bookings.views.calendar import calendar_file
 from bookings.views.client_link import GONE, found_by_token, from_our_page, kept_private, unknown
 from studio.access import StudioRequest, anyone, owner_and_crew, owner_only
-from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by, tell_stale
 from studio.models import Studio
 from studio.once import answer_once
 
@@ -124,7 +124,7 @@ def limits(request: StudioRequest) -> HttpResponse:
         try:
             return answer_once(request, act)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            tell_stale(form, stale, DayLimitsForm(instance=DayLimits.objects.current()))
     context = {"form": form, "section": "studio", "seen": seen_by(request, form, _limits_edition())}
     return render(request, "bookings/day_limits.html", context, status=422 if form.errors else 200)
 

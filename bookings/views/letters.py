@@ -1,6 +1,7 @@
 """Writing a letter, how letters stand, and the words they are made of."""
 
 from collections.abc import Callable
+from typing import Any
 
 from django.conf import settings
 from django.contrib import messages
@@ -18,7 +19,7 @@ from bookings.models import Booking, MailRules, MailTemplate
 from bookings.queries.letters import Words, all_words, letter_about, words_of
 from studio.access import StudioRequest, owner_only
 from studio.address import site_of
-from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by, tell_stale
 from studio.models import OutgoingMail
 from studio.once import answer_once, key_of
 from studio.outbox import queue
@@ -176,9 +177,7 @@ def let_be(request: StudioRequest, mail_id: int) -> HttpResponse:
 def settings_page(request: StudioRequest) -> HttpResponse:
     """Which letters go by themselves, and a way to the words of each."""
     rules = MailRules.objects.current()
-    names = ("sends_receipts", "tells_us", "remind_days")
-    first = {name: getattr(rules, name) for name in names}
-    form = RulesForm(request.POST if request.method == "POST" else None, initial=first)
+    form = RulesForm(request.POST if request.method == "POST" else None, initial=_shown(rules))
     if request.method == "POST" and form.is_valid():
 
         def save() -> str:
@@ -190,10 +189,14 @@ def settings_page(request: StudioRequest) -> HttpResponse:
         try:
             return answer_once(request, save)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            tell_stale(form, stale, RulesForm(initial=_shown(MailRules.objects.current())))
     context = {"form": form, "all_words": all_words(), "server": settings.MAIL_SERVER, "is_demo": settings.DEMO}
     context |= {"section": "studio", "seen": seen_by(request, form, _rules_edition())}
     return render(request, "bookings/mail_settings.html", context, status=422 if form.errors else 200)
+
+
+def _shown(rules: MailRules) -> dict[str, Any]:
+    return {name: getattr(rules, name) for name in ("sends_receipts", "tells_us", "remind_days")}
 
 
 def _rules_edition() -> str:
@@ -228,7 +231,8 @@ def words_page(request: StudioRequest, purpose: str) -> HttpResponse:
         try:
             return answer_once(request, save)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            now = _words(purpose)
+            tell_stale(form, stale, WordsForm(initial={"subject": now.subject, "text": now.text}, purpose=purpose))
     shown = form.data if form.is_bound else first
     name = request.studio.name
     context = {

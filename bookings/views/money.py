@@ -22,7 +22,7 @@ from bookings.queries.money import clients_with, credit_of, credits_of, owed_by_
 from bookings.views.payments import issue_paper, write_down
 from stock.spreadsheet import as_csv
 from studio.access import StudioRequest, owner_only
-from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by
+from studio.editions import StaleForm, edition_of, keep_to_edition, seen_by, tell_stale
 from studio.money import show
 from studio.once import answer_once
 
@@ -222,7 +222,7 @@ def terms(request: StudioRequest) -> HttpResponse:
         try:
             return answer_once(request, act)
         except StaleForm as stale:
-            form.add_error(None, str(stale))
+            tell_stale(form, stale, MoneyTermsForm(None, terms=MoneyTerms.objects.current()))
     context = {
         "form": form,
         "section": "studio",

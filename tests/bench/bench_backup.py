@@ -2,8 +2,8 @@
 
 By hand is to copy the file, to pack the copy and to add both up. Beside that ours compares every row of the copy with
 the original and has SQLite check every page and key of it. Merely copying, from memory into memory, is printed as well:
-nothing that reads what it wrote again comes near that, and ours takes 17 to 19 times as long. What each part of it asks
-is printed in seconds of a processor; of 2.5 for 195 MiB, SQLite's own copy took 0.3, its check of that 0.4, adding up
+nothing that reads what it wrote again comes near that, and ours takes some twenty times as long. What each part asks is
+printed in seconds of a processor; of 2.5 for 195 MiB, SQLite's own copy took 0.3, its check of that 0.4, adding up
 every row of both 0.9, packing 0.4, and reading the packed file from the disk again 0.4. None of them can be left out
 without promising less.
 

@@ -84,6 +84,8 @@ def test_who_saves_second_is_told_and_may_save_once_they_have_looked(owner_clien
     assert "was changed by somebody else since you opened it" in refused.content.decode()
     assert as_shown(refused, field) == mine
     assert as_shown(owner_client.get(address), field) == theirs
+    assert f"is “{theirs}” now." in refused.content.decode(), "it says what is saved by now"
+    assert set(refused.context["form"].errors) == {"__all__", field}
 
     assert owner_client.post(address, sent | {"seen": edition_in(refused)}).status_code == 302
     assert as_shown(owner_client.get(address), field) == mine
