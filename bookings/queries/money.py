@@ -289,10 +289,11 @@ def still_to_pay(quote: int, booking: int) -> list[tuple[AmountDue, int]]:
     rows = dues.order_by().values_list("pk", "kind", "due_on", "amount_minor").union(*parts, all=True)
     found, settled = [], 0
     for key, kind, on, amount in rows:
+        # PostgreSQL sums whole numbers to a decimal, and then every amount of the union is one.
         if key:
-            found.append(AmountDue(pk=key, kind=kind, due_on=on, amount_minor=amount))
+            found.append(AmountDue(pk=key, kind=kind, due_on=on, amount_minor=int(amount)))
         else:
-            settled += amount
+            settled += int(amount)
     left = []
     for due in sorted(found, key=lambda one: (one.due_on, one.pk)):
         paid = min(settled, due.amount_minor)
