@@ -50,7 +50,7 @@ _ISO_MINOR_UNITS = {
 # Metals, baskets, test codes: ISO 4217 gives them no minor unit, and nobody is paid in them.
 _NOT_SPENT = frozenset(["XAG", "XAU", "XBA", "XBB", "XBC", "XBD", "XDR", "XPD", "XPT", "XSU", "XTS", "XUA", "XXX"])
 
-_NARROW_SPACE, _NO_BREAK_SPACE = "\u202f", "\u00a0"
+_NARROW_SPACE, _NO_BREAK_SPACE, _MINUS = "\u202f", "\u00a0", "\u2212"
 _LONGEST_TYPED = 40
 _MOST_DECIMALS = 40
 
@@ -150,7 +150,7 @@ def round_up_to_step(amount: Number, step: Number) -> Number:
 
 @lru_cache(4096, typed=True)
 def show(minor: int, code: str, locale: str = "en_US") -> str:
-    """The amount as people in `locale` write it, with every minor unit: "$1,240.50".
+    """The amount as people in `locale` write it, with every minor unit: "$1,240.50", "−$5.00" with a true minus sign.
 
     A currency written in letters is set apart from the figures. The narrow no-break space some locales group
     by is missing from many fonts, so a plain no-break space stands in for it.
@@ -160,7 +160,7 @@ def show(minor: int, code: str, locale: str = "en_US") -> str:
     pattern.frac_prec = (digits, digits)
     text: str = pattern.apply(from_minor(minor, code), locale, currency=code, currency_digits=False)
     apart = re.sub(r"(?<=[A-Za-z])(?=[0-9])", _NO_BREAK_SPACE, text)
-    return apart.replace(_NARROW_SPACE, _NO_BREAK_SPACE)
+    return apart.replace(_NARROW_SPACE, _NO_BREAK_SPACE).replace("-", _MINUS)
 
 
 def parse(text: str, code: str, locale: str = "en_US") -> int:

@@ -201,7 +201,9 @@ def test_a_step_that_is_not_above_zero_is_refused(step):
     ("minor", "code", "locale", "text"),
     [
         pytest.param(124050, "USD", "en_US", "$1,240.50", id="dollars at home"),
-        pytest.param(-124050, "USD", "en_US", "-$1,240.50", id="below zero"),
+        pytest.param(-124050, "USD", "en_US", "−$1,240.50", id="below zero, with a true minus"),
+        pytest.param(-124050, "EUR", "de_DE", "−1.240,50\u00a0€", id="below zero elsewhere"),
+        pytest.param(-1, "KWD", "en_US", "−KWD\u00a00.001", id="the least below zero"),
         pytest.param(60000, "USD", "en_US", "$600.00", id="whole dollars keep their cents"),
         pytest.param(124050, "EUR", "fr_FR", "1\u00a0240,50\u00a0€", id="no narrow space"),
         pytest.param(124050, "EUR", "de_DE", "1.240,50\u00a0€", id="comma and point the other way"),
@@ -218,6 +220,12 @@ def test_an_amount_is_shown_as_its_locale_writes_it(minor, code, locale, text):
 @given(MINOR, CODES, LOCALES)
 def test_what_is_shown_can_be_typed_back(minor, code, locale):
     assert parse(show(minor, code, locale), code, locale) == minor
+
+
+@given(MINOR.filter(lambda minor: minor < 0), CODES, LOCALES)
+def test_what_is_below_zero_is_shown_with_a_true_minus_and_no_hyphen(minor, code, locale):
+    shown = show(minor, code, locale)
+    assert (shown.count("−"), shown.count("-")) == (1, 0)
 
 
 @pytest.mark.parametrize(
