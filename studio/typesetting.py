@@ -21,6 +21,7 @@ from typing import Any
 
 from studio.parcels import read_parcel, write_parcel
 from studio.pdf import SCHEME, Asset
+from studio.writing_direction import turn
 
 IDLE_SECONDS = 300
 """How long it waits to be asked before it gives its memory back."""
@@ -54,6 +55,7 @@ def typeset(html: str, *, stylesheets: Sequence[str], assets: Mapping[str, Asset
     with _Listening() as heard:
         try:
             page = HTML(string=html, base_url=SCHEME, url_fetcher=fetcher)
+            turn(page.etree_element)
             sheets = [CSS(string=css, base_url=SCHEME, url_fetcher=fetcher, font_config=fonts) for css in stylesheets]
             document = page.render(font_config=fonts, stylesheets=sheets, **options)
             _describe(document.metadata, about)

@@ -181,6 +181,38 @@ def test_a_quote_without_pieces_can_be_printed():
     assert "0 balloons" in words_of(printed([]))
 
 
+def placed(pdf: bytes) -> list[tuple[str, float, float]]:
+    """The words of the first page with where each run of them begins, in pixels of CSS from the left and from above."""
+    found: list[tuple[str, float, float]] = []
+
+    def note(text: str, _cm: Any, tm: list[float], *_font: Any) -> None:
+        if text.strip():
+            found.append((text.strip(), float(tm[4]), float(tm[5])))
+
+    read(pdf).pages[0].extract_text(visitor_text=note)
+    return found
+
+
+def left_of(pdf: bytes, words: str) -> float:
+    return next(x for text, x, _ in placed(pdf) if words in text)
+
+
+def test_a_line_in_hebrew_begins_at_the_right(bunches):
+    latin, hebrew = (printed([bunches], {"terms": terms}) for terms in ("Yes.", "כן."))
+    assert left_of(latin, "Yes") < 70
+    assert left_of(hebrew, "כן") > 600
+
+
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+@pytest.mark.parametrize("title", ["Gala", "Donaudampfschifffahrtselektrizitätenhauptbetriebswerk", "W" * 40])
+def test_a_title_stands_beside_the_picture_however_long_its_words(bunches, title, paper):
+    pdf = printed([bunches], {"title": title}, paper=paper)
+    above = next(y for text, _, y in placed(pdf) if text.startswith("Quote 7"))
+    begins = next(y for text, _, y in placed(pdf) if text[:4] == title[:4])
+    assert 0 < begins - above < 45
+    assert all(x < 350 for text, x, _ in placed(pdf) if text in title)
+
+
 @pytest.mark.parametrize("swatch", ["red", "#12345", "#1234567", 'url("file:///etc/passwd")', "#12345g", ""])
 def test_a_swatch_that_is_no_colour_is_refused(swatch):
     piece = PaperPiece("P", "", 1, [{"name": "x", "swatch": swatch, "ink": "#000", "count": 1}], 1, "")

@@ -69,6 +69,23 @@ def test_only_our_own_face_is_in_it_embedded_and_cut_to_what_is_used():
     assert len(make()) < 40_000
 
 
+@pytest.mark.parametrize(
+    ("name", "after"),
+    [
+        pytest.param("<bdi>אינס</bdi>", True, id="set apart"),
+        pytest.param("אינס", False, id="left to the algorithm, the figures are drawn into the name"),
+    ],
+)
+def test_a_name_from_right_to_left_leaves_the_figures_after_it_in_order(name, after):
+    begins: dict[str, float] = {}
+
+    def note(text, _cm, tm, *_font):
+        begins.setdefault(text.strip()[:3], float(tm[4]))
+
+    read(make(f"<p>For {name}, 555</p>")).pages[0].extract_text(visitor_text=note)
+    assert (begins.get("555", 0) > begins["אינ"]) is after, begins
+
+
 def test_the_same_page_gives_the_same_bytes():
     assert make() == make()
 
