@@ -55,7 +55,8 @@ def receipt_paper(payment: Payment, *, studio: Studio) -> bytes:
 
 def statement_paper(client: Client, *, studio: Studio, today: date, at: datetime) -> bytes:
     """The PDF of what a client was asked to pay and has paid, up to now."""
-    owing = next(iter(owed_by_client(today=today, client=client.pk)), None)
+    credit = credit_of(client.pk)
+    owing = next(iter(owed_by_client(today=today, client=client.pk, held={client.pk: credit})), None)
     lines = statement_lines(client)
     if owing is None:
         said = "Nothing is owed. Thank you."
@@ -75,7 +76,7 @@ def statement_paper(client: Client, *, studio: Studio, today: date, at: datetime
             for line in lines
         ],
         "owed": owing.owed if owing else 0,
-        "credit": credit_of(client.pk),
+        "credit": credit,
         "late_words": said,
         "pay_to": [row.strip() for row in MoneyTerms.objects.current().pay_to.splitlines() if row.strip()],
     }

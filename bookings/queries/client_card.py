@@ -17,7 +17,7 @@ from bookings.models import (
     QuoteOpening,
     QuotePiece,
 )
-from bookings.queries.clients import CURRENT, Twice, written_down_twice
+from bookings.queries.clients import CURRENT, Twice, written_down_again
 from bookings.queries.money import ClientOwes, credit_of, owed_by_client
 from bookings.queries.quotes import light, state_of
 
@@ -75,14 +75,15 @@ def client_page(client: Client, *, today: date, shows_money: bool) -> ClientPage
     if not shows_money:
         photos = [consent for consent in consents if consent.what == ConsentEntry.What.PHOTOS]
         return ClientPage(client, [JobRow(booking) for booking in bookings], photos, under_way)
+    credit = credit_of(client.pk)
     return ClientPage(
         client,
         _with_quotes(bookings, today),
         consents,
         reachable=True,
-        owing=next(iter(owed_by_client(today=today, client=client.pk)), None),
-        credit=credit_of(client.pk),
-        twice=written_down_twice(client),
+        owing=next(iter(owed_by_client(today=today, client=client.pk, held={client.pk: credit})), None),
+        credit=credit,
+        twice=written_down_again(client),
     )
 
 

@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -164,21 +164,35 @@ def is_anybody_twice() -> bool:
     return phones.values_list("phone_key").union(mails.values_list("email_key"), all=True).exists()
 
 
-def written_down_twice(client: Client | None = None) -> list[Twice]:
-    """Clients who share a number or an address, or those who share one with `client`."""
-    found: list[Twice] = []
-    pairs: set[tuple[int, ...]] = set()
-    for key, what in (("phone_key", "the number"), ("email_key", "the address")):
-        rows = Client.objects.exclude(**{key: ""})
-        if client is not None:
-            rows = rows.filter(**{key: getattr(client, key)})
-        shared = rows.order_by().values(key).annotate(count=Count("pk")).filter(count__gt=1).order_by(key)
+_REACHED = (("phone_key", "the number"), ("email_key", "the address"))
+
+
+def written_down_twice() -> list[Twice]:
+    """Clients who share a number or an address."""
+    by_way = []
+    for key, what in _REACHED:
+        named = Client.objects.exclude(**{key: ""}).order_by().values(key)
+        shared = named.annotate(count=Count("pk")).filter(count__gt=1).order_by(key)
         values = list(shared.values_list(key, flat=True)[:MOST_TWICE])
         grouped: dict[str, list[Client]] = {}
         for one in Client.objects.filter(**{f"{key}__in": values}).order_by(key, "pk"):
             grouped.setdefault(getattr(one, key), []).append(one)
-        for clients in grouped.values():
-            if tuple(one.pk for one in clients) not in pairs:
-                pairs.add(tuple(one.pk for one in clients))
-                found.append(Twice(f"{what} {getattr(clients[0], key.removesuffix('_key'))}", tuple(clients)))
-    return found
+        by_way += [(key, what, clients) for clients in grouped.values()]
+    return _each_once(by_way)
+
+
+def written_down_again(client: Client) -> list[Twice]:
+    """Those who share a number or an address with a client. One statement."""
+    same = list(Client.objects.reached_by(phone_key=client.phone_key, email_key=client.email_key).order_by("pk"))
+    own = [(key, what, getattr(client, key)) for key, what in _REACHED if getattr(client, key)]
+    by_way = [(key, what, [one for one in same if getattr(one, key) == value]) for key, what, value in own]
+    return _each_once(one for one in by_way if len(one[2]) > 1)
+
+
+def _each_once(by_way: Iterable[tuple[str, str, Sequence[Client]]]) -> list[Twice]:
+    """Those who share something, each group once: who share a number and an address share a number."""
+    found: dict[tuple[int, ...], Twice] = {}
+    for key, what, clients in by_way:
+        said = f"{what} {getattr(clients[0], key.removesuffix('_key'))}"
+        found.setdefault(tuple(one.pk for one in clients), Twice(said, tuple(clients)))
+    return list(found.values())

@@ -10,7 +10,7 @@ from bookings.models import Booking, JobEarnings, Quote, WrapUp, WrapUpFigure, W
 from bookings.queries.agreed import agreed_of, agreed_pieces, choice_of
 from bookings.queries.billing import accepted_quote
 from bookings.queries.estimates import estimate_of, pieces_to_make
-from bookings.queries.known import read_known
+from bookings.queries.known import NO_SHELF, read_known
 from bookings.queries.seen import Seen
 from estimating.hours import minutes_by_part
 from estimating.kinds import KINDS
@@ -57,8 +57,7 @@ class Expected:
 
 def expected_of(booking: Booking, *, currency: str) -> Expected | None:
     """What the job is expected to take: its pieces as they were agreed; None where it has none."""
-    quote = accepted_quote(booking)
-    pieces = tuple(pieces_to_make(booking)) if quote is None else tuple(_agreed(quote))
+    quote, pieces = _as_agreed(booking)
     if not pieces:
         return None
     known = read_known()
@@ -72,6 +71,21 @@ def expected_of(booking: Booking, *, currency: str) -> Expected | None:
         minutes=minutes_by_part(estimate.hours),
         reckoned=minutes_by_part(estimate.reckoned),
     )
+
+
+def expected_minutes(booking: Booking, *, currency: str) -> dict[str, int] | None:
+    """Everybody's minutes in each part of the work alone, as they are expected; None where the job has no pieces."""
+    _, pieces = _as_agreed(booking)
+    if not pieces:
+        return None
+    known = read_known(shelf=NO_SHELF, priced=False)
+    return minutes_by_part(estimate_of(pieces, booking, currency, known, []).hours)
+
+
+def _as_agreed(booking: Booking) -> tuple[Quote | None, tuple[PieceToMake, ...]]:
+    """The newest accepted version, and the pieces as they were laid out for it; else as they stand."""
+    quote = accepted_quote(booking)
+    return quote, tuple(pieces_to_make(booking) if quote is None else _agreed(quote))
 
 
 def figures_of(

@@ -27,6 +27,9 @@ from estimating.queries import Shelf, pace_stamp, whole_shelf
 from stock.models import Colour, KitPromise, Movement
 from studio.models import OutgoingMail
 
+NO_SHELF = Shelf({}, {})
+"""A shelf that lists nothing: hours and counts follow from the pieces alone."""
+
 
 @dataclass(frozen=True, slots=True)
 class Known:
@@ -43,14 +46,21 @@ class Known:
     priced: bool = True
 
 
-def read_known(*, colours: Sequence[Colour] | None = None, for_several: bool = False, priced: bool = True) -> Known:
-    """All of it as it is now; the colours are taken from a caller who has read them."""
+def read_known(
+    *,
+    colours: Sequence[Colour] | None = None,
+    shelf: Shelf | None = None,
+    for_several: bool = False,
+    priced: bool = True,
+) -> Known:
+    """All of it as it is now; the colours are taken from a caller who has read them, and the shelf, which is NO_SHELF
+    for hours alone."""
     rates = Rates.objects.current()
     return Known(
         rates=rates,
         shown=seen(pace=pace_stamp(rates)),
         colours=list(Colour.objects.all()) if colours is None else colours,
-        shelf=whole_shelf() if for_several else None,
+        shelf=whole_shelf() if for_several else shelf,
         priced=priced,
     )
 
@@ -61,10 +71,10 @@ def known_of_hours(known: Known | None = None) -> Known:
     All of it is taken from what a caller has `known`.
     """
     if known is not None:
-        return replace(known, shown=Seen(lessons=known.shown.lessons), shelf=Shelf({}, {}), priced=False)
+        return replace(known, shown=Seen(lessons=known.shown.lessons), shelf=NO_SHELF, priced=False)
     rates = Rates.objects.current()
     shown = Seen(lessons=lessons_seen(pace=pace_stamp(rates)))
-    return Known(rates, shown, list(Colour.objects.all()), Shelf({}, {}), priced=False)
+    return Known(rates, shown, list(Colour.objects.all()), NO_SHELF, priced=False)
 
 
 def with_what_it_has(bookings: QuerySet[Booking], *asked: str) -> QuerySet[Any]:

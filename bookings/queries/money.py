@@ -261,7 +261,7 @@ def owed_by_client(
 ) -> list[ClientOwes]:
     """Every client who owes anything (or the one asked for, owing or not), the longest late first.
 
-    `held`: everybody's credit, where that is known already.
+    `held`: everybody's credit, or that of the one asked for, where it is known already.
     """
     grouped: dict[int, list[Owed]] = {}
     for one in owed_by_booking(today=today, clients=None if client is None else [client]):

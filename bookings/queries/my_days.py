@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta, tzinfo
+from typing import NamedTuple
 
-from bookings.models import Booking, DayOff, OnTheJob
-from bookings.queries.people import days_off
+from bookings.models import Booking
 from bookings.queries.plan import plan
 from bookings.run_steps import MOMENTS, RunStep
 from bookings.staffing import CannotGo, Person
@@ -24,13 +24,20 @@ class MyDay:
     rows: list[tuple[Booking, RunStep, str]] = field(default_factory=list)
 
 
+class Gone(NamedTuple):
+    """Days off, both counted."""
+
+    first: date
+    last: date
+
+
 @dataclass(frozen=True, slots=True)
 class MyDays:
     """What a person has to do from today on, who cannot go where, and their days off."""
 
     days: tuple[MyDay, ...]
     problems: tuple[CannotGo, ...]
-    off: tuple[DayOff, ...]
+    off: tuple[Gone, ...]
     has_hours: bool
     allergies: Mapping[int, str]
 
@@ -42,19 +49,19 @@ def my_days(user: User, *, today: date, studio: Studio, zone: tzinfo) -> MyDays:
     last = today + timedelta(weeks=MY_WEEKS)
     whole = plan(today=today, studio=studio, zone=zone, with_troubles=False)
     person = next(one for one in whole.hands.everybody if one.key == user.pk)
-    does = dict(OnTheJob.objects.filter(person=user).values_list("booking", "does"))
+    does = whole.hands.does
     found: dict[date, MyDay] = {}
     for key, steps in whole.steps.items():
         for step in steps:
             if user.pk in step.people and step.what not in MOMENTS and today <= step.day <= last:
                 day = found.setdefault(step.day, _my_day(person, step.day))
-                day.rows.append((whole.jobs[key], step, does.get(key, "") if step.begins else ""))
+                day.rows.append((whole.jobs[key], step, does.get((key, user.pk), "") if step.begins else ""))
     for day in found.values():
         day.rows.sort(key=lambda row: row[1].begins.timestamp() if row[1].begins else 0.0)
     return MyDays(
         days=tuple(found[day] for day in sorted(found)),
         problems=tuple(one for one in whole.cannot_go if one.person == user.pk and one.day <= last),
-        off=tuple(days_off(person=user, today=today)),
+        off=tuple(Gone(first, last) for first, last in person.off if last >= today),
         has_hours=any(person.week),
         allergies=whole.allergies,
     )

@@ -50,11 +50,13 @@ def days_off(*, person: User | None = None, today: date) -> list[DayOff]:
 
 @dataclass(frozen=True, slots=True)
 class Hands:
-    """Who works here, who of them orders, and who is on which job by its key."""
+    """Who works here, who of them orders, and who is on which job by its key; what they do there, where that is said,
+    by the keys of the job and the person."""
 
     everybody: Sequence[Person] = ()
     owners: Sequence[Person] = ()
     on: Mapping[int, Sequence[Person]] = field(default_factory=dict)
+    does: Mapping[tuple[int, int], str] = field(default_factory=dict)
 
     def on_job(self, booking: Booking) -> Sequence[Person]:
         """Who is on a job, the first put on it first."""
@@ -73,6 +75,7 @@ def hands_for(jobs: Sequence[Booking]) -> Hands:
         [people[user.pk] for user in here],
         [people[user.pk] for user in here if user.is_owner],
         _by_job(rows, people),
+        {(row.booking_id, row.person_id): row.does for row in rows},
     )
 
 

@@ -170,7 +170,7 @@ def client(request: StudioRequest, client_id: int) -> HttpResponse:
             "client": found,
             "form": form,
             "credit": credit,
-            "owing": next(iter(owed_by_client(today=today, client=found.pk)), None),
+            "owing": next(iter(owed_by_client(today=today, client=found.pk, held={found.pk: credit})), None),
             "lines": books.statement_lines(found),
         }
         return render(request, "money/client.html", context)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django.contrib import messages
+from django.db.models import prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -120,7 +121,8 @@ def _page(
     charge: Charge | None = None,
 ) -> HttpResponse:
     # As they are kept, whatever was typed: a form that is shown again has pieces of its own.
-    pieces, charges = pieces_of(booking), list(booking.charges.order_by("pk"))
+    prefetch_related_objects([booking], "charges")
+    pieces, charges = pieces_of(booking), sorted(booking.charges.all(), key=lambda one: one.pk)
     arranging = arranging or _arrange_form(booking, pieces=pieces)
     asked = request.GET.get("charge", "")
     if charging is None and asked.isascii() and asked.isdigit() and len(asked) < 19:

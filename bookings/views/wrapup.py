@@ -13,7 +13,8 @@ from bookings import actions, queries
 from bookings.actions import WrapUpRefused
 from bookings.forms import CorrectionForm, WrapUpForm
 from bookings.models import Booking, JobEarnings, WrapUp, WrapUpLine
-from bookings.queries.expected import expected_of
+from bookings.queries.expected import expected_minutes
+from bookings.queries.known import with_what_it_has
 from bookings.queries.wrapup import WrapUpPage
 from estimating.hours import PART_NAMES
 from stock.actions import KitRefusal, StockRefusal
@@ -28,7 +29,8 @@ MENDABLE = 422
 @require_http_methods(["GET", "POST"])
 def wrap_up(request: StudioRequest, booking_id: int) -> HttpResponse:
     """Count what became of what a job took; once it is counted, what was counted."""
-    booking = get_object_or_404(Booking.objects.select_related("client", "wrap_up"), pk=booking_id)
+    read = with_what_it_has(Booking.objects.select_related("client", "wrap_up"), "swaps")
+    booking = get_object_or_404(read, pk=booking_id)
     posted = request.method == "POST"
     if hasattr(booking, "wrap_up") and not posted:
         return _counted_page(request, booking)
@@ -103,12 +105,12 @@ def correct(request: StudioRequest, booking_id: int) -> HttpResponse:
 def _form(request: StudioRequest, booking: Booking, page: WrapUpPage) -> WrapUpForm:
     """What is asked of the job, filled in with what was likely. A job that was called off is asked for no hours."""
     went_ahead = booking.stage == Booking.Stage.BOOKED
-    expected = expected_of(booking, currency=request.studio.currency) if went_ahead else None
+    minutes = expected_minutes(booking, currency=request.studio.currency) if went_ahead else None
     out = KitPromise.objects.out().filter(booking=booking.pk).select_related("kit").order_by("kit__name", "pk")
     return WrapUpForm(
         request.POST if request.method == "POST" else None,
         rows=page.rows,
-        hours=expected.minutes if expected else None,
+        hours=minutes,
         kit=list(out),
         asks_how_found=went_ahead and not booking.client.found_us and booking.client.erased_at is None,
     )

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from django.core.paginator import Page, Paginator
-from django.db.models import F, QuerySet, Sum, Window
+from django.db.models import F, QuerySet, Sum, Value, Window
 
 from stock.cover import Arrival, Need
 from stock.lots import AGEING_MONTHS, Ageing, LotLeft, ageing, months_after
@@ -157,12 +157,12 @@ def item_story(item: Item, *, today: date | None = None, page: int | str | None 
 
 
 def _cells(items: Iterable[Item], only: int | None = None) -> list[Cell]:
-    have = _sum_by_item(Movement.objects.all(), Sum("quantity"), only)
-    promised = _sum_by_item(Reservation.objects.open().firm(), Sum("quantity"), only)
-    coming = _sum_by_item(
-        OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size")),
-        Sum(F("packs") * F("pack_size") - F("received")),
-        only,
+    to_come = OrderLine.objects.filter(order__state=Order.State.PLACED, received__lt=F("packs") * F("pack_size"))
+    have, promised, coming = _sums_by_item(
+        (Movement.objects.all(), Sum("quantity")),
+        (Reservation.objects.open().firm(), Sum("quantity")),
+        (to_come, Sum(F("packs") * F("pack_size") - F("received"))),
+        only=only,
     )
     return [
         Cell(item, there, there - promised.get(item.pk, 0), coming.get(item.pk, 0), item.keep_back)
@@ -171,8 +171,18 @@ def _cells(items: Iterable[Item], only: int | None = None) -> list[Cell]:
     ]
 
 
-def _sum_by_item(rows: QuerySet[Any], total: Sum, only: int | None) -> dict[int, int]:
-    """Item key to `total` over its rows, of one item or of all; those without a row are left out."""
-    if only is not None:
-        rows = rows.filter(item=only)
-    return dict(rows.order_by().values("item_id").annotate(sum=total).values_list("item_id", "sum"))
+def _sums_by_item(*parts: tuple[QuerySet[Any], Sum], only: int | None) -> list[dict[int, int]]:
+    """For each part, item key to its total over the part's rows, of one item or of all; those without a row are left
+    out. One statement."""
+    rows = [
+        (found if only is None else found.filter(item=only))
+        .order_by()
+        .values("item_id")
+        .annotate(sum=total)
+        .values_list(Value(n), "item_id", "sum")
+        for n, (found, total) in enumerate(parts)
+    ]
+    sums: list[dict[int, int]] = [{} for _ in parts]
+    for n, item, total in rows[0].union(*rows[1:], all=True):
+        sums[n][item] = total
+    return sums

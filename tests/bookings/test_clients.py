@@ -8,7 +8,13 @@ from bookings.actions.clients import with_keys
 from bookings.models import Booking, Client, ClientMerge, ConsentEntry, Entry, Invoice, Payment
 from bookings.queries.allergies import latex_check, with_latex_of_place
 from bookings.queries.client_card import consents_of
-from bookings.queries.clients import clients_list, digest_of_clients, known_again, written_down_twice
+from bookings.queries.clients import (
+    clients_list,
+    digest_of_clients,
+    known_again,
+    written_down_again,
+    written_down_twice,
+)
 from bookings.queries.money import credit_of
 from stock.models import Reservation
 from studio.models import Studio
@@ -153,7 +159,7 @@ def test_who_shares_a_number_or_an_address_is_written_down_twice_and_said_once(s
     a_client("Tobias", "", "tobias@example.org")
 
     assert [same.clients for same in written_down_twice()] == [(one, other)]
-    assert [same.others for same in written_down_twice(one)] == [(other,)]
+    assert [same.others for same in written_down_again(one)] == [(other,)]
 
 
 # Two who are one.
