@@ -111,7 +111,7 @@ class ItemStory:
 
 
 def shelf() -> Shelf:
-    """Every colour in use, every colour with an item, and every item. Five statements."""
+    """Every colour in use, every colour with an item, and every item. Three statements."""
     colours = {colour.pk: colour for colour in Colour.objects.order_by("position", "name", "pk")}
     items = list(Item.objects.shelf_order())
     for item in items:
