@@ -67,8 +67,8 @@ def first_saturday(today: date) -> date:
     return soonest + timedelta(days=(5 - soonest.weekday()) % 7)
 
 
-def make_demo(*, today: date, at: datetime) -> None:
-    """Make the whole demo in an empty database."""
+def make_demo(*, today: date, at: datetime, base: str = "http://localhost:8000") -> None:
+    """Make the whole demo in an empty database; `base` is the address it will be served at."""
     owner = _people(at)
     colours = {colour.name.lower(): colour for colour in Colour.objects.all()}
     _shelf(colours, owner, at)
@@ -80,7 +80,7 @@ def make_demo(*, today: date, at: datetime) -> None:
     set_dates(made, by=owner, today=today, at=at)
     set_people(made, by=owner, today=today, at=at)
     write_the_places(made[0], made[1], by=owner, at=at)
-    write_and_ask(made[0], made[1], by=owner, at=at)
+    write_and_ask(made[0], made[1], base=base, by=owner, at=at)
     _black_for_one_and_a_bit(made[0], made[1], colours["black"], owner, at)
     _on_its_way(colours, owner, today=today, at=at)
     _older_bags(colours, owner, today=today, at=at)

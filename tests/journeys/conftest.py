@@ -121,7 +121,7 @@ def demo_made(between_workers: Path) -> Path:
     """The folder of Tern & Tide, made once for all tests, which copy it."""
 
     def make(folder: Path) -> None:
-        made = manage("demo", "--no-serve", environment=demo_environment(folder))
+        made = manage("demo", "--no-serve", "--port", "8765", environment=demo_environment(folder))
         assert made.returncode == 0, made.stderr
 
     return made_once(between_workers / "demo", make)

@@ -41,18 +41,18 @@ class Command(BaseCommand):
             raise CommandError("Run it as `manage.py demo`: only then is the demo's own folder used.")
         now = timezone.now()
         today = now.astimezone(ZoneInfo("America/New_York")).date()
+        where = f"http://{options['host']}:{options['port']}"
         # Whoever starts a second one meanwhile waits, and finds it made.
         with alone_in(settings.DATA_DIR):
             self._put_aside(today, anyway=options["fresh"])
             call_command("migrate", interactive=False, verbosity=0)
             if not is_set_up():
                 self.stdout.write("Making the demo studio: five jobs, a shelf, two suppliers…")
-                make_demo(today=today, at=now)
+                make_demo(today=today, at=now, base=where)
                 _made_on().write_text(today.isoformat())
-        where = f"http://{options['host']}:{options['port']}/"
         self.stdout.write(
             f"Tern & Tide Balloons, Port Alder\n"
-            f"  Look at     {where}\n"
+            f"  Look at     {where}/\n"
             f"  Sign in as  {OWNER} (owner) or {CREW} (crew), password {PASSWORD}\n"
             f"  The check   .venv/bin/python manage.py cover --demo"
         )
