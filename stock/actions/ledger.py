@@ -9,7 +9,6 @@ from django.utils import timezone
 from stock.lots import LotLeft, months_after, take
 from stock.models import Item, Lot, Movement, OrderLine, ShelfRules
 from stock.queries import lots_on_hand, on_hand
-from studio.editions import StaleForm, edition_of
 from studio.models import User
 
 MOST = 1_000_000
@@ -187,17 +186,9 @@ def differences(
 
 
 @transaction.atomic
-def change_lot(
-    *, lot: Lot, best_before: date | None, place: str, by: User, at: datetime, seen: str | None = None
-) -> Lot:
-    """Say until when a lot is good, and where it lies, where that was not known or is not so any more.
-
-    `seen` is the edition its form was opened with (None: it was not opened by a person). Raises StockRefusal where
-    somebody has changed it since.
-    """
+def change_lot(*, lot: Lot, best_before: date | None, place: str, by: User, at: datetime) -> Lot:
+    """Say until when a lot is good, and where it lies, where that was not known or is not so any more."""
     lot = Lot.objects.select_for_update(of=("self",)).select_related("item__colour").get(pk=lot.pk)
-    if seen is not None and seen != edition_of(lot):
-        raise StockRefusal(str(StaleForm("This lot", opened=seen)))
     lot.best_before, lot.place = best_before, place.strip()
     lot.save(update_fields=["best_before", "place"])
     return lot

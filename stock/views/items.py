@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -19,7 +20,6 @@ from stock.views import act_on_form, asked
 from stock.views.editing import edit_row, kept
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.chart import ChartShape, step_chart
-from studio.editions import edition_of, opened_with, seen_by
 
 CHART_DAYS = 56
 _EDIT_SHOWS = frozenset(ItemForm.Meta.fields)
@@ -110,26 +110,21 @@ def edit(request: StudioRequest, item_id: int) -> HttpResponse:
 def lot(request: StudioRequest, item_id: int, lot_id: int) -> HttpResponse:
     """Say until when a lot is good and where it lies."""
     found = get_object_or_404(Lot.objects.select_related("item__colour"), pk=lot_id, item=item_id)
-    # Before the form puts what was typed into the row.
-    seen = edition_of(found)
-    form = LotForm(request.POST or None, instance=found, today=timezone.localdate())
 
-    def show() -> HttpResponse:
-        return render(
-            request,
-            "stock/lot.html",
-            {"form": form, "lot": found, "item": found.item, "seen": seen_by(request, form, seen)},
-        )
+    def form_of(sent: Any, row: Lot) -> LotForm:
+        return LotForm(sent, instance=row, today=timezone.localdate())
 
-    def act() -> str:
-        opened = opened_with(request)
-        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now(), seen=opened)
+    def show(form: LotForm, seen: str) -> HttpResponse:
+        context = {"form": form, "lot": found, "item": found.item, "seen": seen}
+        return render(request, "stock/lot.html", context)
+
+    def act(form: LotForm) -> str:
+        actions.change_lot(lot=found, **form.cleaned_data, by=request.user, at=timezone.now())
         messages.success(request, f"The lot of {found.item.label} is saved.")
         return reverse("stock:item", args=[found.item_id])
 
-    if request.method != "POST":
-        return show()
-    return act_on_form(request, form, act, show, refusals=(actions.StockRefusal,))
+    columns = frozenset(LotForm.Meta.fields)
+    return edit_row(request, found, what="This lot", columns=columns, form_of=form_of, act=act, show=show)
 
 
 def _write(form: MoveForm, item: Item, request: StudioRequest) -> None:

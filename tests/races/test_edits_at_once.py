@@ -10,12 +10,10 @@ from django.urls import reverse
 from bookings import actions
 from bookings.actions import StaleForm, edition_of_details
 from bookings.models import Booking, HistoryEntry, MoneyTerms, Photo
-from stock import actions as stock
 from stock.models import Lot
-from studio.editions import edition_of
 from studio.models import Studio
 from studio.photos import CleanPhoto
-from tests.factories import NOON, TODAY, BookingFactory, SupplierFactory
+from tests.factories import NOON, TODAY, BookingFactory, ItemFactory, SupplierFactory
 from tests.opened import edition_in
 
 AT_ONCE = 8
@@ -50,23 +48,6 @@ def test_without_the_edition_the_last_one_wins(by, together, monkeypatch):
         check_one_edit_wins(by, together)
 
 
-def test_of_many_who_save_the_same_lot_at_once_one_does_and_the_others_are_told(new_item, by, together):
-    item = new_item()
-    lot = Lot.objects.create(item=item, received_on=TODAY)
-    seen = edition_of(lot)
-
-    def change(number):
-        mine = Lot.objects.get(pk=lot.pk)
-        stock.change_lot(lot=mine, best_before=None, place=f"Box {number}", by=by, at=NOON, seen=seen)
-        return number
-
-    answers = together([lambda n=n: change(n) for n in range(AT_ONCE)])
-    (won,) = [answer for answer in answers if isinstance(answer, int)]
-    assert sum(isinstance(answer, stock.StockRefusal) for answer in answers) == AT_ONCE - 1, answers
-    lot.refresh_from_db()
-    assert lot.place == f"Box {won}"
-
-
 def check_one_of_many_settings_wins(by, together, first):
     """Many owners send the money terms they opened: one is saved, and every other is told and shown its own again."""
     Studio.objects.get_or_create(pk=1, defaults={"name": "Tern & Tide"})
@@ -99,36 +80,46 @@ def test_without_one_at_a_time_the_last_settings_win(by, together, monkeypatch):
             check_one_of_many_settings_wins(by, together, first)
 
 
-def check_one_of_many_who_edit_a_supplier_wins(by, together):
-    supplier = SupplierFactory()
-    address = reverse("stock:supplier", args=[supplier.pk])
+def check_one_of_many_who_edit_a_row_wins(by, together, row, address, field, usual):
+    """Many people send the form of a row they opened: one is saved, and every other is told."""
     browsers = [Browser() for _ in range(AT_ONCE)]
     for browser in browsers:
         browser.force_login(by)
     seen = edition_in(browsers[0].get(address))
 
     def save(number):
-        typed = {"form_key": str(uuid.uuid4()), "seen": seen, "name": supplier.name, "phone": f"555-01{number:02}"}
+        typed = {"form_key": str(uuid.uuid4()), "seen": seen, **usual, field: f"Number {number}"}
         return browsers[number].post(address, typed).status_code
 
     answers = together([lambda n=n: save(n) for n in range(AT_ONCE)])
     assert sorted(answers) == [302] + [422] * (AT_ONCE - 1), answers
-    supplier.refresh_from_db()
-    assert supplier.phone == f"555-01{answers.index(302):02}"
+    row.refresh_from_db()
+    assert getattr(row, field) == f"Number {answers.index(302)}"
 
 
-def test_of_many_owners_who_save_the_same_supplier_at_once_one_does_and_the_others_are_told(by, together):
+def edited_supplier():
+    row = SupplierFactory()
+    return row, reverse("stock:supplier", args=[row.pk]), "phone", {"name": row.name}
+
+
+def edited_lot():
+    row = Lot.objects.create(item=ItemFactory(), received_on=TODAY)
+    return row, reverse("stock:lot", args=[row.item_id, row.pk]), "place", {"best_before": ""}
+
+
+@pytest.mark.parametrize("edited", [pytest.param(edited_supplier, id="supplier"), pytest.param(edited_lot, id="lot")])
+def test_of_many_who_save_the_same_row_at_once_one_does_and_the_others_are_told(by, together, edited):
     for _ in range(3):
-        check_one_of_many_who_edit_a_supplier_wins(by, together)
+        check_one_of_many_who_edit_a_row_wins(by, together, *edited())
 
 
 @pytest.mark.postgresql
-def test_without_holding_the_supplier_the_last_one_wins(by, together, monkeypatch):
-    check_one_of_many_who_edit_a_supplier_wins(by, together)
+def test_without_holding_the_row_the_last_one_wins(by, together, monkeypatch):
+    check_one_of_many_who_edit_a_row_wins(by, together, *edited_supplier())
     monkeypatch.setattr(QuerySet, "select_for_update", lambda self, **how: self.all())
     with pytest.raises((AssertionError, TypeError)):
         for _ in range(26):
-            check_one_of_many_who_edit_a_supplier_wins(by, together)
+            check_one_of_many_who_edit_a_row_wins(by, together, *edited_supplier())
 
 
 def test_a_photo_is_removed_and_told_once_however_many_remove_it(by, together):

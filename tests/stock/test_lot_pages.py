@@ -115,6 +115,7 @@ def test_a_barcode_belongs_to_one_item(owner_client):
 
 def test_how_long_one_item_is_good_is_said_on_its_own_page(owner_client, owner):
     item = ItemFactory()
-    assert send(owner_client, "item-edit", item.pk, best_before_months="6", keep_back="0").status_code == 302
+    typed = {"form_key": str(uuid4()), "best_before_months": "6", "keep_back": "0"}
+    assert send_opened(owner_client, reverse("stock:item-edit", args=[item.pk]), typed).status_code == 302
     item.refresh_from_db()
     assert left_of(receive(item, 10, owner)) == dt.date(2026, 12, 1)

@@ -9,8 +9,8 @@ import pytest
 from django.db.models import Model
 from django.urls import reverse
 
-from stock.models import Colour, DoubleRecipe
-from tests.factories import NOON, ColourFactory, ItemFactory, KitFactory, OfferFactory, SupplierFactory
+from stock.models import Colour, DoubleRecipe, Lot
+from tests.factories import NOON, TODAY, ColourFactory, ItemFactory, KitFactory, OfferFactory, SupplierFactory
 from tests.opened import edition_in
 
 pytestmark = pytest.mark.django_db
@@ -32,12 +32,18 @@ class Page:
     def address(self, row: Any) -> str:
         if self.route == "stock:offer":
             return reverse(self.route, args=[row.supplier_id, row.pk])
+        if self.route == "stock:lot":
+            return reverse(self.route, args=[row.item_id, row.pk])
         return reverse(self.route, args=[row.pk] if row else [])
 
 
 def recipe() -> Model:
     outer, inner, slate = (ColourFactory(name=name) for name in ("Ink", "White", "Slate"))
     return DoubleRecipe.objects.create(outer=outer, inner=inner, looks_like=slate, swatch="#22314f")
+
+
+def lot() -> Model:
+    return Lot.objects.create(item=ItemFactory(), received_on=TODAY)
 
 
 def of_recipe(row: Any) -> Mapping[str, Any]:
@@ -49,6 +55,7 @@ COLOUR_PAGE = Page("stock:colour", lambda: ColourFactory(name="Ink"), lambda _: 
 KIT_PAGE = Page("stock:kit-edit", lambda: KitFactory(name="Round frame"), lambda _: KIT)
 SUPPLIER_PAGE = Page("stock:supplier", lambda: SupplierFactory(name="Quay"), lambda _: SUPPLIER)
 OFFER_PAGE = Page("stock:offer", OfferFactory, lambda _: OFFER)
+LOT_PAGE = Page("stock:lot", lot, lambda _: {"best_before": "", "place": ""})
 RECIPE_PAGE = Page("stock:double", recipe, of_recipe)
 RULES_PAGE = Page("stock:rules", lambda: None, lambda _: {"latex_months": "24", "most_unexplained": "5"})
 
@@ -58,6 +65,7 @@ PAGES = [
     pytest.param(KIT_PAGE, "weight", "14 lb", "15 lb", "Weight of one is “14 lb” now.", id="kit"),
     pytest.param(SUPPLIER_PAGE, "delivery_minor", "9", "8", "Delivery is “$9.00” now.", id="a supplier"),
     pytest.param(OFFER_PAGE, "price", "13.00", "14.00", "Price of a pack is “$13.00” now.", id="an offer"),
+    pytest.param(LOT_PAGE, "place", "Box 1", "Box 2", "Place on the shelf is “Box 1” now.", id="a lot"),
     pytest.param(RECIPE_PAGE, "swatch", "#445566", "#778899", "How it looks is “#445566” now.", id="a recipe"),
     pytest.param(RULES_PAGE, "latex_months", "30", "18", "good for so many months is “30” now.", id="the rules"),
 ]
