@@ -20,7 +20,10 @@ _BAR_WIDTH, _BAR_HEIGHT = 18, 38
 _MODELLING_SIZES_FROM = 100
 
 _KEPT = 2048
-"""So many of each are kept: more than a studio has colours times sizes, or days in what it looks at."""
+"""So many of each are kept: more than a studio has colours times sizes, or days in what it looks at.
+
+By type as well (`typed`): words that are marked safe equal the same words that are not, and must not stand in for them.
+"""
 
 
 def disc_width(size: int | Decimal | None) -> int:
@@ -89,7 +92,7 @@ def disc(
     return SafeString("".join([*parts, SafeString("</svg>")]))
 
 
-@lru_cache(_KEPT)
+@lru_cache(_KEPT, typed=True)
 def badge(word: str, state: str) -> SafeString:
     """A word in a pill; its colour is the state's, and the word says it too."""
     return format_html('<span class="badge {}">{}</span>', state, word)

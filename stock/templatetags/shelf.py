@@ -17,7 +17,7 @@ def gap(colour: Colour, size: int, new_item: str) -> SafeString:
     return _gap(colour.pk, colour.name, size, new_item)
 
 
-@lru_cache(2048)
+@lru_cache(2048, typed=True)
 def _gap(key: int, name: str, size: int, new_item: str) -> SafeString:
     return format_html(
         '<a class="shelf-cell" href="{}?colour={}&amp;size={}"><span class="soft" aria-hidden="true">+</span>'

@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 from django.utils import timezone
+from django.utils.safestring import SafeString
 
 from studio import marks
 from studio.templatetags import look
@@ -19,6 +20,11 @@ from studio.templatetags import look
 )
 def test_a_badge_says_its_word_in_the_tint_of_its_state(word, state, drawn):
     assert look.badge(word, state) == drawn
+
+
+def test_words_that_were_marked_safe_do_not_let_the_same_words_of_somebody_else_in():
+    assert marks.badge(SafeString("<b>late</b>"), "short") == '<span class="badge short"><b>late</b></span>'
+    assert marks.badge("<b>late</b>", "short") == '<span class="badge short">&lt;b&gt;late&lt;/b&gt;</span>'
 
 
 def test_two_moments_that_are_equal_are_each_dated_in_the_zone_they_are_told_in():
