@@ -6,14 +6,8 @@ Every reader is a handful of patterns whose repeats are bounded, so that no mess
 from collections.abc import Collection, Sequence
 from datetime import date
 
-from bookings.reading.colours import colours_in, names_of
-from bookings.reading.dates import Order, dates_in
-from bookings.reading.envelope import hide, opened
+from bookings.reading.country import country_of
 from bookings.reading.found import Suggestion
-from bookings.reading.measures import budgets_in, lengths_in
-from bookings.reading.people import country_of, mails_in, names_in, phones_in
-from bookings.reading.places import places_in
-from bookings.reading.times import times_in
 from studio.units import System
 
 __all__ = ["LONGEST", "MessageTooLong", "Suggestion", "country_of", "read_message"]
@@ -52,6 +46,15 @@ def read_message(
     """
     if len(text) > LONGEST:
         raise MessageTooLong(len(text))
+    # Making all their patterns takes a tenth of a second, which nobody waits for but who reads a first message.
+    from bookings.reading.colours import colours_in, names_of
+    from bookings.reading.dates import Order, dates_in
+    from bookings.reading.envelope import hide, opened
+    from bookings.reading.measures import budgets_in, lengths_in
+    from bookings.reading.people import mails_in, names_in, phones_in
+    from bookings.reading.places import places_in
+    from bookings.reading.times import times_in
+
     body, sender = opened(text)
     mails = mails_in(body, own=own_mails)
     for one in mails:

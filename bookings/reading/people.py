@@ -4,7 +4,6 @@ import re
 from collections.abc import Collection
 
 import phonenumbers
-from babel.core import get_global
 
 from bookings.reading.found import MONTHS, WEEKDAYS, Suggestion, distinct, tidy
 
@@ -20,14 +19,6 @@ _CALLED = re.compile(
 )
 _TYPED_DATE = re.compile(r"\d{1,2}[-. ]\d{1,2}[-. ](?:19|20)?\d\d|(?:19|20)\d\d[-. ]\d{1,2}[-. ]\d{1,2}")
 _RANGE = re.compile(r"\d{2,4}[ ]?[-–][ ]?\d{2,4}")
-
-
-def country_of(zone: str, currency: str) -> str:
-    """The country (ISO 3166) whose phone numbers and dates a studio writes: by its time zone, else its money."""
-    territory = get_global("zone_territories").get(zone)
-    if isinstance(territory, str) and len(territory) == 2 and territory.isalpha():
-        return territory
-    return {"EUR": "DE", "GBP": "GB", "USD": "US"}.get(currency, currency[:2])
 
 
 def mails_in(text: str, *, own: Collection[str] = ()) -> tuple[Suggestion, ...]:

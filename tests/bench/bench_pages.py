@@ -397,8 +397,10 @@ print(taken, steady, weighs())
 def program(source: str, *words: str, environment: dict[str, str] | None = None) -> list[float]:
     """Seconds of the processor until the first page was answered, megabytes after hundreds, and after so many more."""
     command = [sys.executable, "-c", source + ASKING, *words]
+    # A program keeps what it compiled from its first start on, whatever the shell of whoever measures says.
+    ours = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     answer = subprocess.run(
-        command, cwd=ROOT, env=os.environ | (environment or {}), capture_output=True, text=True, timeout=900
+        command, cwd=ROOT, env=ours | (environment or {}), capture_output=True, text=True, timeout=900
     )
     assert answer.returncode == 0, answer.stderr
     return [float(figure) for figure in answer.stdout.split()]
