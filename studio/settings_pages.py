@@ -103,11 +103,13 @@ def rates_page(request: StudioRequest) -> HttpResponse:
     """Every rate behind an estimate."""
     rates = Rates.objects.current()
 
-    def form_of(sent: QueryDict | None) -> RatesForm:
-        now = Rates.objects.current() if sent is None else rates
-        return RatesForm(sent, rates=now, currency=request.studio.currency, measures=request.studio.system)
+    def form_of(sent: QueryDict | None, of: Rates) -> RatesForm:
+        return RatesForm(sent, rates=of, currency=request.studio.currency, measures=request.studio.system)
 
-    form = form_of(request.POST or None)
+    def saved() -> RatesForm:
+        return form_of(None, Rates.objects.current())
+
+    form = form_of(request.POST or None, rates)
 
     def act() -> str:
         keep_to_edition(request, "The rates", _rates_edition)
@@ -119,7 +121,7 @@ def rates_page(request: StudioRequest) -> HttpResponse:
         )
         return resolve_url("settings-rates")
 
-    return _form_page(request, form, "studio/rates.html", act, edition=_rates_edition, saved=lambda: form_of(None))
+    return _form_page(request, form, "studio/rates.html", act, edition=_rates_edition, saved=saved)
 
 
 def _rates_edition() -> str:
