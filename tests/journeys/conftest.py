@@ -81,14 +81,16 @@ def _wait_for(url: str, process: "subprocess.Popen[bytes]", log: Path) -> None:
     raise AssertionError(f"the server did not answer:\n{log.read_text()}")
 
 
-def serving(command: str, environment: dict[str, str], log: Path) -> Iterator[Server]:
-    """The server of one folder, until the tests are done with it."""
-    port = free_port()
+def serving(
+    command: str, environment: dict[str, str], log: Path, *, code: Path = ROOT, port: int | None = None
+) -> Iterator[Server]:
+    """The server of one folder, until the tests are done with it; of other `code` and at the `port` that are said."""
+    port = port or free_port()
     url = f"http://localhost:{port}"
-    with log.open("wb") as out:
+    with log.open("ab") as out:
         process = subprocess.Popen(
             [sys.executable, "manage.py", command, "--port", str(port)],
-            cwd=ROOT,
+            cwd=code,
             env=environment,
             stdout=out,
             stderr=subprocess.STDOUT,
