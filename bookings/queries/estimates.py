@@ -67,8 +67,9 @@ def estimate_of(
     """These pieces as this booking's job. `known` and the kit it was `promised` are read where the caller has not.
     What wrapped-up jobs have shown decides their spares and narrows their ranges."""
     known = known or read_known()
+    # Kit is wear, which only a price has.
     if promised is None:
-        promised = promised_kit(booking.pk) if may_have(booking, "kit") else []
+        promised = promised_kit(booking.pk) if known.priced and may_have(booking, "kit") else []
     return estimate_job(
         pieces,
         rates=known.rates,

@@ -93,7 +93,7 @@ class SettingStory:
 
 
 def learning_groups() -> list[SettingGroup]:
-    """Every setting jobs have taught, are about to, or that is pinned. Five statements."""
+    """Every setting jobs have taught, are about to, or that is pinned. Four statements."""
     facts = _Facts.read()
     pinned = [key for key in facts.pins if _KEY.fullmatch(key)]
     hours = [minutes_key(part) for part in LEARNED_PARTS]

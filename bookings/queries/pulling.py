@@ -8,7 +8,7 @@ from datetime import date
 from bookings.models import Booking, PullTick
 from stock.lots import LotLeft, in_order_of_use, take
 from stock.models import Item
-from stock.queries import held_firmly, lots_on_hand, taken_for
+from stock.queries import held_and_taken, lots_on_hand
 
 _MOST_SAID = 6
 
@@ -116,12 +116,11 @@ class PullList:
 
 
 def pull_list(booking: Booking) -> PullList:
-    """What a booking holds firmly and has not taken yet, with what is ticked. Six statements, however long it is."""
-    wanted = held_firmly(booking.pk)
+    """What a booking holds firmly and has not taken yet, with what is ticked. Five statements, however long it is."""
+    wanted, out = held_and_taken(booking.pk)
     ticks: dict[int, dict[int | None, PullTick]] = {}
     for tick in PullTick.objects.waiting().filter(booking=booking).select_related("by", "lot").order_by("pk"):
         ticks.setdefault(tick.item_id, {})[tick.lot_id] = tick
-    out = taken_for(booking.pk)
     shown = Item.objects.filter(pk__in={*wanted, *ticks, *out}).with_colour().shelf_order()
     lots = lots_on_hand({*wanted, *ticks})
     lines: list[PullLine] = []

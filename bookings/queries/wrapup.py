@@ -12,7 +12,7 @@ from bookings.queries.agreed import agreed_pieces, last_agreed_needs
 from bookings.queries.estimates import swaps_of
 from bookings.queries.known import may_have
 from stock.models import Item
-from stock.queries import held_firmly, items_taken_for, taken_for
+from stock.queries import held_and_taken, items_taken_for, taken_for
 
 MOST_TO_WRAP_UP = 10
 
@@ -51,7 +51,7 @@ class ToWrapUp:
 
 def wrap_up_page(booking: Booking) -> WrapUpPage:
     """What the job took, each with its likely figures, and what it holds and never took."""
-    taken, held = taken_for(booking.pk), held_firmly(booking.pk)
+    held, taken = held_and_taken(booking.pk)
     items = list(Item.objects.filter(pk__in={*taken, *held}).with_colour().shelf_order())
     rows = _rows(booking, taken, items)
     went_ahead = booking.stage == Booking.Stage.BOOKED

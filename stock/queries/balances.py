@@ -139,18 +139,37 @@ def _changes(ids: Sequence[int], today: date, *, besides: int | None) -> Iterabl
 
 def held_firmly(booking: int) -> dict[int, int]:
     """Item key to how many a booking holds since it was accepted; items it holds none of are missing."""
-    held = Reservation.objects.open().firm().of_bookings([booking]).values("item_id").order_by("item_id")
-    return dict(held.annotate(sum=Sum("quantity")).values_list("item_id", "sum"))
+    return dict(_held_firmly(booking).values_list("item_id", "sum"))
 
 
 def taken_for(booking: int) -> dict[int, int]:
     """Item key to how many a booking took off the shelf and has not brought home; what is none is missing."""
-    moved = Movement.objects.filter(booking=booking, kind__in=_TAKEN_AND_BROUGHT).values("item_id").order_by("item_id")
-    return dict(moved.annotate(sum=-Sum("quantity")).filter(sum__gt=0).values_list("item_id", "sum"))
+    return dict(_taken_for(booking).values_list("item_id", "sum"))
+
+
+def held_and_taken(booking: int) -> tuple[dict[int, int], dict[int, int]]:
+    """Both, by what is held and by what was taken. One statement."""
+    held, taken = _held_firmly(booking), _taken_for(booking)
+    columns = ("item_id", "sum")
+    found: tuple[dict[int, int], dict[int, int]] = ({}, {})
+    rows = held.values_list(Value(0), *columns).union(taken.values_list(Value(1), *columns), all=True)
+    for n, item, quantity in rows:
+        found[n][item] = quantity
+    return found
+
+
+def _held_firmly(booking: int) -> QuerySet[Any]:
+    held = Reservation.objects.open().firm().of_bookings([booking]).order_by().values("item_id")
+    return held.annotate(sum=Sum("quantity"))
+
+
+def _taken_for(booking: int) -> QuerySet[Any]:
+    moved = Movement.objects.filter(booking=booking, kind__in=_TAKEN_AND_BROUGHT).order_by().values("item_id")
+    return moved.annotate(sum=-Sum("quantity")).filter(sum__gt=0)
 
 
 def items_taken_for(booking: int) -> dict[Item, int]:
-    """The same by the items themselves, in the order of the shelf. One statement."""
+    """What was `taken_for` a booking by the items themselves, in the order of the shelf. One statement."""
     moved = Q(movements__booking=booking, movements__kind__in=_TAKEN_AND_BROUGHT)
     items: QuerySet[Any] = Item.objects.filter(moved).with_colour().shelf_order()
     items = items.annotate(taken=-Sum("movements__quantity")).filter(taken__gt=0)

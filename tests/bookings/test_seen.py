@@ -62,7 +62,7 @@ def test_a_cancelled_job_teaches_nothing(owner, black):
 def test_it_is_asked_as_little_however_many_jobs_there_were(owner, black, django_assert_num_queries):
     for _ in range(5):
         wrapped_up(owner, (black, 100, 98, 4))
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(1):
         seen()
 
 
