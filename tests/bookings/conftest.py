@@ -1,7 +1,7 @@
 """Builders for jobs that have come some way."""
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 
 import pytest
@@ -13,6 +13,7 @@ from estimating.kinds import GarlandSpec
 from stock.models import Colour
 from studio.models import Studio, User
 from tests.factories import NOON, TODAY, BookingFactory, ColourFactory
+from tests.made_before import remember_garlands
 
 EVENT = TODAY + dt.timedelta(days=20)
 
@@ -27,6 +28,14 @@ def garland_spec(*colours: Colour, feet: int = 6, inches: int = 16) -> GarlandSp
         mix=((5, 40), (11, 60)),
         colours=((colours[0].key, 100 - share * len(shares)), *shares),
     )
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _garlands_are_made_once() -> Iterator[None]:
+    """Most jobs here have the same small garland."""
+    with pytest.MonkeyPatch.context() as patch:
+        remember_garlands(patch)
+        yield
 
 
 @pytest.fixture

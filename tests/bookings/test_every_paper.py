@@ -36,7 +36,7 @@ from tests.factories import (
     ReservationFactory,
 )
 
-pytestmark = [pytest.mark.django_db, pytest.mark.paper]
+pytestmark = [pytest.mark.django_db, pytest.mark.paper, pytest.mark.once]
 
 SIZES = {"metric": (595.28, 841.89), "imperial": (612.0, 792.0)}
 """ISO 216 A4 and ANSI letter, in points."""

@@ -15,7 +15,8 @@ from stock.models import Kit
 from tests.factories import NOON, BookingFactory, ColourFactory, KitFactory
 from tests.more_rows import fill_lists, promise, write
 
-pytestmark = pytest.mark.django_db
+# How many statements there are is settled before a database is asked.
+pytestmark = [pytest.mark.django_db, pytest.mark.once]
 MOST_ALIKE = 2
 """How often a page may ask one and the same statement, whatever the values in it."""
 FEW, MANY = 40, 400

@@ -1,5 +1,6 @@
 """A real server on a folder of its own, and a phone to visit it with."""
 
+import datetime as dt
 import os
 import shutil
 import subprocess
@@ -24,7 +25,7 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
-from tests.databases import fresh_address, made_once
+from tests.databases import Migrated, fresh_address, made_once
 from tests.live import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -110,19 +111,25 @@ def environment_of(**changes: str) -> dict[str, str]:
 
 
 @pytest.fixture(scope="module")
-def empty_studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    """A server nobody has set up yet."""
+def empty_studio(tmp_path_factory: pytest.TempPathFactory, migrated: Migrated) -> Iterator[Server]:
+    """A server nobody has set up yet; on PostgreSQL it also makes its tables, as test_serve has it do on SQLite."""
     folder = tmp_path_factory.mktemp("studio")
     with fresh_address() as address:
+        if not address:
+            migrated.copied_to(folder)
         environment = environment_of(GARLANDRY_DATA=str(folder), GARLANDRY_HTTPS="0", DATABASE_URL=address)
         yield from serving("serve", environment, folder / "log")
 
 
 @pytest.fixture(scope="session")
-def demo_made(between_workers: Path) -> Path:
+def demo_made(between_workers: Path, migrated: Migrated) -> Path:
     """The folder of Tern & Tide, made once for all tests, which copy it."""
 
     def make(folder: Path) -> None:
+        folder.mkdir(mode=0o700)
+        migrated.copied_to(folder)
+        # Without its day it would be put aside, and its tables made once more.
+        (folder / "made-on").write_text(dt.datetime.now(dt.UTC).date().isoformat())
         made = manage("demo", "--no-serve", "--port", "8765", environment=demo_environment(folder))
         assert made.returncode == 0, made.stderr
 

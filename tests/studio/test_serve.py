@@ -61,8 +61,8 @@ def test_it_says_where_it_is_and_nothing_else(server):
     assert [line for line in rest if not line.startswith("Not Found: ")] == []
 
 
-def test_it_stops_when_told_and_starts_again_on_what_it_kept(tmp_path):
-    with running(tmp_path) as first:
+def test_it_stops_when_told_and_starts_again_on_what_it_kept(tmp_path, migrated):
+    with running(tmp_path, migrated) as first:
         first.visitor().set_up()
         assert first.stop(signal.SIGINT) == 0
         assert not first.is_listening()

@@ -18,7 +18,8 @@ from tests.every_route import EVERY_ROUTE, Route, Things, furnished, routes
 from tests.factories import TODAY
 from tests.more_rows import add_rows
 
-pytestmark = pytest.mark.django_db
+# How many statements there are is settled before a database is asked.
+pytestmark = [pytest.mark.django_db, pytest.mark.once]
 
 FEW, MORE = 2, 3
 """How many of everything are added to the furnished studio before it is asked, and how many then on top."""

@@ -4,7 +4,9 @@ On SQLite the file is the one that was written on the day. On PostgreSQL the sch
 day and filled with the same rows.
 """
 
+import os
 import sqlite3
+import uuid
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
@@ -18,7 +20,17 @@ from django.db.migrations.executor import MigrationExecutor
 
 from estimating.models import Rates
 from studio.settings import SQLITE_FILE
-from tests.databases import Migrated, fresh_address, fresh_database, instead, settings_of
+from tests.databases import (
+    Migrated,
+    address_of,
+    fresh_address,
+    fresh_database,
+    instead,
+    made_once,
+    migrate,
+    on_the_server,
+    settings_of,
+)
 
 pytestmark = pytest.mark.both
 RELEASED = sorted(Path(__file__).parent.glob("*.sql"))
@@ -131,19 +143,34 @@ def up_to_date(tmp_path_factory: pytest.TempPathFactory, migrated: Migrated, dja
         return kept_rules()
 
 
+def released_template(script: Path, file: Path, between_workers: Path, blocker: Any) -> str:
+    """The name of a released database on the tests' PostgreSQL, made once; "" where the tests run on SQLite."""
+
+    def make(path: Path) -> None:
+        name = f"released_{uuid.uuid4().hex}"
+        on_the_server(f"CREATE DATABASE {name}")
+        with instead(settings_of(address_of(name), file.parent), blocker):
+            fill_postgresql(file)
+        path.write_text(name)
+
+    if not os.environ.get("DATABASE_URL"):
+        return ""
+    return made_once(between_workers / f"released-{script.stem}", make).read_text()
+
+
 @pytest.fixture(params=RELEASED, ids=lambda script: script.stem)
-def released(request: Any, tmp_path: Path, django_db_blocker: Any) -> Iterator[Rows]:
+def released(request: Any, tmp_path: Path, between_workers: Path, django_db_blocker: Any) -> Iterator[Rows]:
     """A released database to work on, and the rows in it."""
-    released_file(request.param, tmp_path / SQLITE_FILE)
-    with fresh_address() as address, instead(settings_of(address, tmp_path), django_db_blocker):
-        if address:
-            fill_postgresql(tmp_path / SQLITE_FILE)
+    file = tmp_path / SQLITE_FILE
+    released_file(request.param, file)
+    template = released_template(request.param, file, between_workers, django_db_blocker)
+    with fresh_address(template) as address, instead(settings_of(address, tmp_path), django_db_blocker):
         yield rows()
 
 
 def test_a_released_studio_is_brought_up_to_date_whole(up_to_date, released):
     assert len([table for table, kept in released.items() if kept]) > 30
-    call_command("migrate", verbosity=0)
+    migrate()
     check_every_row_is_there(released, rows())
     assert kept_rules() == up_to_date
 
@@ -154,7 +181,7 @@ def test_minutes_set_with_what_a_day_takes_are_with_the_rates(released):
     state.apps.get_model("bookings", "DayLimits").objects.update_or_create(
         pk=1, defaults={"gas_minutes": 20, "decal_minutes": 0}
     )
-    call_command("migrate", verbosity=0)
+    migrate()
     assert Rates.objects.values_list("pk", "gas_minutes", "decal_minutes").get() == (1, 20, 0)
 
 
@@ -172,9 +199,10 @@ def test_what_an_upgrade_spoils_is_noticed(released, damage):
         check_every_row_is_there(released, rows())
 
 
-def test_a_trigger_that_an_upgrade_drops_is_noticed(up_to_date, released):
-    call_command("migrate", verbosity=0)
+def test_a_trigger_that_an_upgrade_drops_is_noticed(up_to_date, tmp_path, migrated, django_db_blocker):
     on = " ON stock_movement" if connection.vendor == "postgresql" else ""
-    with connection.cursor() as cursor:
-        cursor.execute(f"DROP TRIGGER stock_movement_no_update{on}")
-    assert kept_rules() != up_to_date
+    with fresh_database(tmp_path, migrated, django_db_blocker):
+        assert kept_rules() == up_to_date
+        with connection.cursor() as cursor:
+            cursor.execute(f"DROP TRIGGER stock_movement_no_update{on}")
+        assert kept_rules() != up_to_date
