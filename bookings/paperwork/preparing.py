@@ -15,47 +15,36 @@ from django.db.models import Max
 
 from bookings.cautions import cautions_for
 from bookings.changes import Offered, OfferedPiece, changes_between
-from bookings.choosing import ONLY_OPTION, Asked, Offer
+from bookings.choosing import Offer
 from bookings.models import Booking, MoneyTerms, Quote
 from bookings.owing import ladder_words
+from bookings.paperwork.columns import (
+    QuotedMoney,
+    amounts,
+    extra_columns,
+    inside,
+    material_columns,
+    option_columns,
+    piece_columns,
+)
 from bookings.paperwork.quote import Paper, PaperPiece, photo_asset, quote_pdf
 from bookings.queries import (
     SketchedPiece,
     comparable,
-    describe,
     drawn_on_paper,
-    piece_drawing,
     what_and_size,
     worded,
 )
 from bookings.queries.day_words import day_words
-from bookings.queries.goes_in import OF_AN_OPTION
 from bookings.queries.known import read_known
-from bookings.queries.offering import Offering, offering_of
+from bookings.queries.offering import offering_of
 from bookings.queries.quotes import offered_extras, offered_options
 from estimating.drawing import Swatch, svg_for_paper
-from estimating.queries import CostedLine, JobEstimate, PieceToMake, palette
-from stock.actions import items_for
-from stock.models import Colour
+from estimating.queries import PieceToMake, palette
 from stock.queries.kit import kit_wear
 from studio.models import Studio
 from studio.money import show
 from studio.units import System
-
-
-class AskedColumns(TypedDict):
-    """What something asks, as columns, in the currency's smallest unit."""
-
-    price_minor: int
-    tax_minor: int
-    total_minor: int
-    deposit_minor: int
-
-
-class QuotedMoney(AskedColumns):
-    """The amounts of a quote and their currency."""
-
-    currency: str
 
 
 class OnPaper(TypedDict):
@@ -123,9 +112,9 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     if needed_on is None:
         raise ValueError(f"booking {booking.pk} has no prep day")
     valid_until = last_day(today=today, quote_days=studio.quote_days, needed_on=needed_on)
-    columns = [_piece_columns(n, offering, studio, known.colours) for n in range(len(offering.pieces))]
+    columns = [piece_columns(n, offering, studio, known.colours) for n in range(len(offering.pieces))]
     first = offering.options[0]
-    money: QuotedMoney = {"currency": studio.currency, **_amounts(first.asked)}
+    money: QuotedMoney = {"currency": studio.currency, **amounts(first.asked)}
     told = _told(booking, studio, offering.pieces, number=number, version=version, valid_until=valid_until)
     told["tax_percent"] = str(first.estimate.tax_percent)
     told["tax_each_line"] = first.estimate.tax_on_each_piece
@@ -143,7 +132,7 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
     figures = dict(money) | {
         "valid_until": valid_until,
         "needed_on": needed_on,
-        **_inside(first.estimate),
+        **inside(first.estimate),
         "told": told,
         "changes": told["changes"],
         "pdf": pdf,
@@ -156,56 +145,10 @@ def prepare_quote(booking: Booking, *, studio: Studio, today: date, at: datetime
         made_from=made_from,
         figures=figures,
         pieces=columns,
-        materials=_material_columns(offering),
-        options=_option_columns(offering),
-        extras=_extra_columns(offering),
+        materials=material_columns(offering),
+        options=option_columns(offering),
+        extras=extra_columns(offering),
     )
-
-
-def _amounts(asked: Asked) -> AskedColumns:
-    """The columns of what something asks."""
-    return {
-        "price_minor": asked.price,
-        "tax_minor": asked.tax,
-        "total_minor": asked.total,
-        "deposit_minor": asked.deposit,
-    }
-
-
-def _inside(estimate: JobEstimate) -> dict[str, Any]:
-    """The columns only the owner reads."""
-    return {
-        "cost_minor": estimate.cost_minor,
-        "person_minutes": estimate.person_minutes,
-        "reasons": [list(reason) for reason in estimate.reasons],
-    }
-
-
-def _option_columns(offering: Offering) -> list[dict[str, Any]]:
-    """The rows of a quote's options; none where there is one, which is the quote itself."""
-    if len(offering.options) == 1:
-        return []
-    return [
-        {"number": one.number, "name": one.name, **_amounts(one.asked), **_inside(one.estimate)}
-        for one in offering.options
-    ]
-
-
-def _extra_columns(offering: Offering) -> list[dict[str, Any]]:
-    """The rows of a quote's extras."""
-    return [
-        {
-            "number": one.number,
-            "name": one.name,
-            "description": one.description,
-            "is_ticked": one.is_taken,
-            "made_from": one.made_from,
-            "cost_minor": one.cost_minor,
-            "person_minutes": one.minutes,
-            **_amounts(one.asked),
-        }
-        for one in offering.extras
-    ]
 
 
 def _told(
@@ -231,38 +174,6 @@ def _told(
         "cautions": cautions_for(outdoors=outdoors),
         "valid_until": f"{valid_until:%A} {valid_until.day} {valid_until:%B %Y}",
     }  # fmt: skip
-
-
-def _piece_columns(position: int, offering: Offering, studio: Studio, known: Sequence[Colour]) -> dict[str, Any]:
-    """The row of a quoted piece."""
-    piece = offering.pieces[position]
-    extra = next((one for one in offering.extras if one.piece == position), None)
-    prices = offering.price_of(position)
-    goes_in = offering.kept[position].goes_in
-    several = len(offering.options) > 1
-    counts: dict[str, int] = {}
-    for (colour, _size), count in piece.layout.counts().items():
-        counts[colour] = counts.get(colour, 0) + count
-    listed = {colour.key: colour for colour in known}
-    colours = [
-        {"name": str(listed[key]), "swatch": listed[key].swatch, "ink": listed[key].ink, "count": count}
-        for key, count in sorted(counts.items(), key=lambda pair: -pair[1])
-    ]
-    return {
-        "position": position,
-        "name": piece.name,
-        "kind": piece.kind,
-        "spec": piece.spec.to_json(),
-        "layout": piece.layout.to_json(),
-        "description": describe(piece, studio.system),
-        "balloons": piece.layout.counts().total(),
-        "colours": colours,
-        "price_minor": extra.asked.price if extra else prices[min(prices)],
-        "option": int(goes_in) if several and goes_in in OF_AN_OPTION else 0,
-        "extra": extra.number if extra else 0,
-        "prices": {str(number): price for number, price in prices.items()} if several else {},
-        "picture": str(piece_drawing(piece, prefix=f"p{position}", measures=studio.system, whole=True, colours=known)),
-    }
 
 
 def _paper_pieces(
@@ -298,29 +209,6 @@ def _on_paper(piece: PieceToMake, position: int, measures: System, swatches: Map
     photo = None if piece.photo is None else bytes(piece.photo.picture)
     drawing = drawn_on_paper(piece, swatches, prefix=prefix, address=photo_asset(position), what=what)
     return {"drawing": drawing, "photo": photo}
-
-
-def _material_columns(offering: Offering) -> list[dict[str, Any]]:
-    """The rows of a quote's materials by option and extra, every line with an item of its own on the shelf's list."""
-    several = len(offering.options) > 1
-    owned: list[tuple[int, int, CostedLine]] = [
-        (option.number if several else ONLY_OPTION, 0, line)
-        for option in offering.options
-        for line in option.estimate.lines
-    ]
-    owned += [(0, extra.number, line) for extra in offering.extras for line in extra.lines]
-    items = items_for(list(dict.fromkeys(line.key for _, _, line in owned)))
-    return [
-        {
-            "option": option,
-            "extra": extra,
-            "item_id": items[line.key].pk,
-            "item_label": line.label,
-            "needed": line.needed,
-            "spares": line.spares,
-        }
-        for option, extra, line in owned
-    ]
 
 
 def _changes(

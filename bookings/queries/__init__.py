@@ -2,18 +2,7 @@
 
 from bookings.queries.agreed import choice_of, offer_of
 from bookings.queries.client_page import client_page
-from bookings.queries.estimates import (
-    PiecePreview,
-    as_picture,
-    booking_estimate,
-    describe,
-    piece_drawing,
-    piece_preview,
-    pieces_of,
-    pieces_to_make,
-    what_and_size,
-    worded,
-)
+from bookings.queries.estimates import PiecePreview, booking_estimate, piece_preview, pieces_of, pieces_to_make
 from bookings.queries.job_list import LISTS, bookings_list
 from bookings.queries.jobs import (
     JobPage,
@@ -23,6 +12,7 @@ from bookings.queries.jobs import (
     quote_to_look_over,
     why_not_send,
 )
+from bookings.queries.pictured import as_picture, describe, piece_drawing, what_and_size, worded
 from bookings.queries.pulling import PullList, pull_list
 from bookings.queries.quotes import QuoteView, comparable, link_of, quote_view, state_of
 from bookings.queries.sketches import (

@@ -4,29 +4,24 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bookings.models import Booking
-from bookings.queries.estimates import isolated
+from bookings.queries.pictured import isolated
+from bookings.queries.weights import ballast_of, ladders_ft, point_loads, things_taken, thousandth
 from estimating.afloat import CYLINDERS, cylinders_needed, move_sentences, vehicle_cautions
 from estimating.gas import HELIUM_LOST_PERCENT, ROOM_CELSIUS
-from estimating.layout import Layout
 from estimating.load import (
     POUND,
-    PointLoads,
     Thing,
     Weight,
     grams_in_words,
     room_in_words,
     room_of_things,
-    shared_along,
-    shared_evenly,
     van_load,
     weigh,
 )
-from estimating.materials import MaterialRules, Materials, attachment_points
 from estimating.models import Rates
 from estimating.queries import JobEstimate, PieceEstimate, material_rules
 from estimating.site import (
     DEFERS,
-    FOOT,
     Answer,
     State,
     clearance_answers,
@@ -37,8 +32,6 @@ from estimating.wind import (
     MARGIN,
     PRESSURE_SOURCE,
     WIND_SOURCE,
-    Ballast,
-    ballast,
     bases_of,
     drag,
     drag_coefficient,
@@ -48,7 +41,7 @@ from estimating.wind import (
     wind_in_words,
 )
 from stock.models import KitPromise
-from stock.queries.kit import ladder_heights, promised_kit
+from stock.queries.kit import promised_kit
 from studio.units import System, inches, show_length
 
 WORDS = {"fine": ("fine", "covered"), "care": ("take care", "waiting"), "stop": ("stop", "short")}
@@ -120,34 +113,6 @@ def load_and_site(
     return SiteCard(sorted(told, key=lambda one: order.index(one.answer.state)), clearance_answers())
 
 
-def point_loads(layout: Layout, materials: Materials, weight: Weight, rules: MaterialRules) -> PointLoads | None:
-    """What each point of a piece bears; None where it stands or floats."""
-    if not materials.attachments:
-        return None
-    if layout.points is None and layout.spine:
-        every = rules.point_every_ft_outdoors if materials.outdoors else rules.point_every_ft_indoors
-        places = attachment_points(layout, every)
-        if len(places) == materials.attachments:
-            return shared_along(weight.hung, layout.length, places)
-    return shared_evenly(weight.hung, materials.attachments)
-
-
-def things_taken(estimate: JobEstimate) -> dict[str, Thing]:
-    """What comes off the shelf besides, by its key, with what one weighs and takes up where somebody has said."""
-    found = {}
-    for line in estimate.lines:
-        if line.key[0] == "item":
-            milligrams, millilitres = (
-                (None, None) if line.item is None else (line.item.piece_milligrams, line.item.room_millilitres)
-            )
-            found[str(line.key[1])] = Thing(line.label, _thousandth(milligrams), _thousandth(millilitres))
-    return found
-
-
-def _thousandth(kept: int | None) -> float | None:
-    return None if kept is None else kept / 1000
-
-
 def _named(names: Iterable[str]) -> str:
     """“Frame, Stand and Eucalyptus”, each in its own direction of reading."""
     *first, last = [isolated(name) for name in names]
@@ -201,7 +166,7 @@ def _kit(goes: Sequence[KitPromise], measures: System) -> list[Told]:
 
 def _kit_as_thing(promise: KitPromise) -> Thing:
     kit = promise.kit
-    return Thing(kit.name, kit.weight_grams, _thousandth(kit.room_millilitres))
+    return Thing(kit.name, kit.weight_grams, thousandth(kit.room_millilitres))
 
 
 def _listed(goes: Sequence[KitPromise]) -> str:
@@ -240,11 +205,6 @@ def _ladder(made: Sequence[PieceEstimate], booking: Booking, ladders: Sequence[f
         return [Told("Ladder", Answer("care", sentence, "the details of this job"))]
     owned = ladders_ft() if ladders is None else ladders
     return [Told("Ladder", ladder_answer(inches(booking.hang_height_mm), owned))]
-
-
-def ladders_ft() -> list[float]:
-    """The ladders among the studio's kit, in feet, the shortest first."""
-    return [inches(mm) / FOOT for mm in ladder_heights()]
 
 
 def _weather(made: Sequence[PieceEstimate], booking: Booking, rates: Rates) -> list[Told]:
@@ -312,17 +272,6 @@ def _in_the_wind(one: PieceEstimate, booking: Booking, rates: Rates, weight: Wei
     tipping, sliding = _pounds(held.tipping, measures), _pounds(held.sliding, measures)
     more = f"{push_in_words(layout, mph)} Against tipping {tipping}, against sliding {sliding}, at each base."
     return Told(about, Answer("care", sentence, f"{PRESSURE_SOURCE}; a margin of {MARGIN:g}"), more)
-
-
-def ballast_of(layout: Layout, weight: Weight, rates: Rates, *, mph: float) -> Ballast:
-    """What each base of a piece that stands needs against gusts of so many miles an hour."""
-    bounds, bases = layout.bounds(), bases_of(layout)
-    return ballast(
-        drag(mph, silhouette(layout), drag_coefficient(layout)) / bases,
-        height=(bounds.bottom - bounds.top) / 2 / FOOT,
-        base=inches(rates.base_mm) / FOOT,
-        weight=weight.total / POUND / bases,
-    )
 
 
 def _pounds(pounds: float, measures: System) -> str:

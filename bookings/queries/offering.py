@@ -12,9 +12,10 @@ from decimal import Decimal
 
 from bookings.choosing import Asked, Extra, Offer, Option
 from bookings.models import Booking, Charge, Piece
-from bookings.queries.estimates import describe, estimate_of, pieces_of, place_of, to_make
+from bookings.queries.estimates import estimate_of, pieces_of, place_of, to_make
 from bookings.queries.goes_in import AN_EXTRA, goes_with, option_names, option_numbers
 from bookings.queries.known import Known, read_known
+from bookings.queries.pictured import describe
 from estimating.hours import Hours
 from estimating.models import Rates
 from estimating.pricing import PieceCost, Price, price, price_as_asked

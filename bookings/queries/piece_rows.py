@@ -6,10 +6,11 @@ from typing import NamedTuple
 from django.utils.safestring import SafeString
 
 from bookings.models import Booking, Piece
-from bookings.queries.estimates import describe, piece_drawing, to_make
+from bookings.queries.estimates import to_make
 from bookings.queries.goes_in import AN_EXTRA, IN_ALL, NOWHERE
 from bookings.queries.known import is_known, may_have
 from bookings.queries.offering import Offering
+from bookings.queries.pictured import describe, piece_drawing
 from stock.models import Colour
 from studio.units import System
 

@@ -12,9 +12,9 @@ from bookings.diary import long_day, short_day
 from bookings.models import Booking, DayLimits
 from bookings.queries.allergies import allergies_of
 from bookings.queries.dates import live_between
-from bookings.queries.estimates import isolated
 from bookings.queries.known import Known, known_of_hours
 from bookings.queries.people import Hands, cannot_go_of, hands_for
+from bookings.queries.pictured import isolated
 from bookings.queries.plan_days import PlanDay, days_of, hours_troubles, spread_over
 from bookings.queries.planned import (
     JobToPlan,

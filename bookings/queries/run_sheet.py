@@ -14,14 +14,15 @@ from bookings.cautions import cautions_for
 from bookings.models import Booking, DayLimits, Place
 from bookings.queries.allergies import Allergies, allergies_of
 from bookings.queries.bringing import held_items
-from bookings.queries.estimates import as_picture, describe, piece_drawing, worded
 from bookings.queries.job_plan import by_day, made_and_planned
 from bookings.queries.known import Known, may_have, read_known, with_what_it_has
-from bookings.queries.load import SiteCard, ladders_ft, load_and_site
+from bookings.queries.load import SiteCard, load_and_site
+from bookings.queries.pictured import as_picture, describe, piece_drawing, worded
 from bookings.queries.planned import access_of, with_its_place, work_of
 from bookings.queries.site import CheckRow, MadeJob, PiecePoints, made_job, points_of, site_rows
 from bookings.queries.sketches import SketchedPiece
 from bookings.queries.strike import StrikeSheet, strike_sheet
+from bookings.queries.weights import ladders_ft
 from bookings.run_steps import RunStep, run_steps
 from estimating.drawing import Swatch, svg, svg_for_paper
 from estimating.hanging import points_on, with_points

@@ -11,7 +11,7 @@ from bookings.queries.allergies import allergies_of
 from bookings.queries.estimates import estimate_of, pieces_of, to_make
 from bookings.queries.goes_in import made_pieces
 from bookings.queries.known import Known, may_have
-from bookings.queries.load import ballast_of, ladders_ft, point_loads, things_taken
+from bookings.queries.weights import ballast_of, ladders_ft, point_loads, things_taken
 from bookings.site_check import Check, Figures, Helium, HungPiece, StandingPiece, check_site
 from bookings.timetable import Usual, timetable
 from estimating.afloat import CYLINDERS, cylinder_litres, cylinders_needed

@@ -9,8 +9,8 @@ from typing import Any
 from bookings.diary import short_day
 from bookings.models import Booking
 from bookings.planning import GAS, INFLATE, ORDER, PrepWork
-from bookings.queries.estimates import isolated
 from bookings.queries.people import Hands
+from bookings.queries.pictured import isolated
 from bookings.queries.planned import JobToPlan, PlannedPrep, people_for
 from bookings.run_steps import MOMENTS, RunStep, run_steps
 from bookings.staffing import names_of, who_goes, who_prepares

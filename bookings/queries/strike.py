@@ -7,7 +7,7 @@ from datetime import date
 from bookings.cautions import DISPOSAL
 from bookings.models import Booking, Strike
 from bookings.queries.bringing import things_along
-from bookings.queries.estimates import isolated
+from bookings.queries.pictured import isolated
 from bookings.queries.site import MadeJob
 from bookings.queries.wrapup import taken_along
 from bookings.run_steps import RunStep

@@ -12,7 +12,7 @@ from bookings.access import Room
 from bookings.diary import long_day, short_day
 from bookings.models import Booking
 from bookings.planning import SUN_CELSIUS, SUN_MINUTES, standing_outdoors
-from bookings.queries.estimates import isolated
+from bookings.queries.pictured import isolated
 from bookings.queries.planned import JobToPlan, PlannedPrep, later_times, on_site, preps_of, work_in
 from bookings.run_steps import Work, rooms
 from bookings.spreading import MOST_SECONDS, Cure, Day, Prep, Spread, cures, fits

@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from bookings.models import Booking, HistoryEntry, Piece
-from bookings.queries.estimates import isolated
+from bookings.queries.pictured import isolated
 from estimating.forms import FORMS
 from estimating.models import Favourite
 from stock.models import Colour, Item

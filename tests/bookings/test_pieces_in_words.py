@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from bookings.queries import describe, piece_drawing
-from bookings.queries.estimates import takes_sentences
+from bookings.queries.pictured import takes_sentences
 from estimating.kinds import KINDS, CountedSpec, GarlandSpec, PackedSpec, WallSpec
 from estimating.materials import MaterialRules, materials
 from estimating.queries import PieceToMake

@@ -218,7 +218,7 @@ def test_a_form_from_another_site_is_refused(things, route: Route):
 # Where markup is made by hand, and why it is safe.
 MADE_BY_HAND = re.compile(r"mark_safe|\|\s*safe\b|autoescape\s+off|SafeString\(|__html__")
 ALLOWED_BY_HAND: dict[str, str] = {
-    "bookings/queries/estimates.py": "a picture drawn by estimating.drawing, which escapes every name it writes",
+    "bookings/queries/pictured.py": "a picture drawn by estimating.drawing, which escapes every name it writes",
     "studio/marks.py": "parts that format_html has escaped, joined",
 }
 
