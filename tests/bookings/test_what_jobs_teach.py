@@ -251,6 +251,14 @@ def test_hours_that_cannot_be_are_told_by_name_and_kept(crew_client, loaded, cha
     assert not WrapUp.objects.exists()
 
 
+def test_a_job_that_did_not_pay_says_so_with_a_true_minus(owner_client, loaded, owner):
+    wrap_up(loaded, owner, hours={"make": 6000, "hang": 6000, "strike": 30})
+    assert JobEarnings.objects.get().left_minor < 0
+    shown = text_of(owner_client.get(reverse("bookings:wrap-up", args=[loaded.pk]), follow=True))
+    assert re.search(r"Left for the studio −\$[\d,.]+", shown)
+    assert "-$" not in shown
+
+
 def test_crew_never_read_what_a_job_earned(owner_client, crew_client, loaded, owner):
     wrap_up(loaded, owner)
     page = reverse("bookings:wrap-up", args=[loaded.pk])
