@@ -111,29 +111,38 @@ def length_of(spine: Sequence[Point]) -> float:
 
 def along(spine: Sequence[Point], distances: Sequence[float]) -> list[tuple[Point, Point]]:
     """For each distance from the start, the point there and the unit tangent; past an end the line runs on."""
-    starts = [0.0]
-    for (x1, y1), (x2, y2) in pairwise(spine):
-        starts.append(starts[-1] + hypot(x2 - x1, y2 - y1))
+    starts, tangents = _legs(spine)
     found = []
     for distance in distances:
-        n = min(max(bisect_right(starts, distance) - 1, 0), len(spine) - 2)
-        (x1, y1), (x2, y2) = spine[n], spine[n + 1]
-        step = starts[n + 1] - starts[n]
-        tangent = (round((x2 - x1) / step, 9), round((y2 - y1) / step, 9))
-        past = distance - starts[n]
-        found.append(((round(x1 + tangent[0] * past, 9), round(y1 + tangent[1] * past, 9)), tangent))
+        n = _leg_at(starts, distance)
+        (x, y), tangent, past = spine[n], tangents[n], distance - starts[n]
+        found.append(((round(x + tangent[0] * past, 9), round(y + tangent[1] * past, 9)), tangent))
     return found
+
+
+def _legs(spine: Sequence[Point]) -> tuple[list[float], list[Point]]:
+    """How far along each point of a spine lies, and the unit tangent of the leg that begins there."""
+    starts, tangents = [0.0], []
+    for (x1, y1), (x2, y2) in pairwise(spine):
+        starts.append(starts[-1] + hypot(x2 - x1, y2 - y1))
+        step = starts[-1] - starts[-2]
+        tangents.append((round((x2 - x1) / step, 9), round((y2 - y1) / step, 9)) if step else (0.0, 0.0))
+    return starts, tangents
+
+
+def _leg_at(starts: Sequence[float], distance: float) -> int:
+    return min(max(bisect_right(starts, distance) - 1, 0), len(starts) - 2)
 
 
 def bends(spine: Sequence[Point], least_degrees: float = 35.0) -> list[float]:
     """Distances along a spine at which it turns sharply, judged over a foot or so on either side."""
+    starts, tangents = _legs(spine)
     length = length_of(spine)
     reach = min(12.0, length / 12)
     stations = [length * n / 200 for n in range(201) if reach <= length * n / 200 <= length - reach]
-    before = along(spine, [s - reach for s in stations])
-    after = along(spine, [s + reach for s in stations])
     runs: list[list[tuple[float, float]]] = [[]]
-    for s, (_, (x1, y1)), (_, (x2, y2)) in zip(stations, before, after, strict=True):
+    for s in stations:
+        (x1, y1), (x2, y2) = (tangents[_leg_at(starts, at)] for at in (s - reach, s + reach))
         turn = degrees(acos(max(-1.0, min(1.0, x1 * x2 + y1 * y2))))
         if turn >= least_degrees:
             runs[-1].append((s, turn))

@@ -116,7 +116,7 @@ class PullList:
 
 
 def pull_list(booking: Booking) -> PullList:
-    """What a booking holds firmly and has not taken yet, with what is ticked. Five statements, however long it is."""
+    """What a booking holds firmly and has not taken yet, with what is ticked. Four statements, however long it is."""
     wanted, out = held_and_taken(booking.pk)
     ticks: dict[int, dict[int | None, PullTick]] = {}
     for tick in PullTick.objects.waiting().filter(booking=booking).select_related("by", "lot").order_by("pk"):

@@ -11,8 +11,9 @@ from estimating.queries.costs import (
     usual_unit_minor,
     whole_shelf,
 )
+from estimating.queries.estimate import JobEstimate, PieceEstimate, PieceToMake
 from estimating.queries.inflated import inflated_in_force, laid_out
-from estimating.queries.jobs import JobEstimate, PieceEstimate, PieceToMake, advice_on, estimate_job, materials_of
+from estimating.queries.jobs import advice_on, estimate_job, materials_of
 from estimating.queries.rates import hour_rates, material_rules, pace_stamp, price_rates, without_zeros
 
 __all__ = [

@@ -1,133 +1,24 @@
 """What pieces take and cost together as one job, asked of the rates in force and of what packs cost."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from decimal import ROUND_HALF_UP, Decimal
-from typing import Any
+from dataclasses import replace
+from decimal import Decimal
 
-from estimating.hours import Hours, Step, at_pace, getting_ready, job_hours, work
+from estimating.hours import at_pace, getting_ready, job_hours, work
 from estimating.kinds import KINDS
-from estimating.layout import Layout
 from estimating.learning import Beta, PopsSeen, count_range, minutes_range, pops_by_size
 from estimating.lessons import Lessons, pinned_pops, pops_key
 from estimating.lines import Site, Sort
 from estimating.materials import MaterialRules, Materials, item_lines, materials, together
 from estimating.models import Rates
-from estimating.pricing import PieceCost, Price, price
+from estimating.pricing import PieceCost, price
 from estimating.queries.colours import foils_of
-from estimating.queries.costs import CostedLine, Shelf, cost_lines, key_of
+from estimating.queries.costs import Shelf, cost_lines, key_of
+from estimating.queries.estimate import JobEstimate, PieceEstimate, PieceToMake, sizes_of
 from estimating.queries.rates import hour_rates, material_rules, price_rates, without_zeros
-from estimating.ranges import Range
 from stock.kit import Wear
 from stock.models import Colour
 from studio.money import minor_units, to_minor
-
-
-@dataclass(frozen=True, slots=True)
-class PieceToMake:
-    """A piece as it is estimated: its spec, and the layout that was made from it."""
-
-    name: str
-    kind: str
-    spec: Any
-    layout: Layout
-
-
-@dataclass(frozen=True, slots=True)
-class PieceEstimate:
-    """One piece: what it takes, the work in it, and its part of the price."""
-
-    piece: PieceToMake
-    materials: Materials
-    steps: tuple[Step, ...]
-    price_minor: int
-
-
-@dataclass(frozen=True, slots=True)
-class JobEstimate:
-    """A whole job, amounts in the currency's smallest unit.
-
-    `hourly_minor` is what each person's hour earns when everything but work is paid, None where no time was reckoned.
-    `count_range` is how many balloons and `minutes_range` how many person-minutes it most likely takes. `kit` is what
-    the kit promised to it loses, which together is the price's kit wear. `reckoned` is what the rates alone make of the
-    hours, before what jobs have taught; `learned` says in sentences what they taught it.
-    """
-
-    currency: str
-    pieces: tuple[PieceEstimate, ...]
-    lines: tuple[CostedLine, ...]
-    hours: Hours
-    price: Price
-    tax_percent: Decimal
-    tax_on_each_piece: bool
-    count_range: Range
-    minutes_range: Range
-    reckoned: Hours
-    kit: tuple[Wear, ...] = ()
-    learned: tuple[str, ...] = ()
-
-    def _minor(self, amount: Decimal) -> int:
-        return to_minor(amount, self.currency)
-
-    @property
-    def price_minor(self) -> int:
-        """What is asked before tax."""
-        return self._minor(self.price.before_tax)
-
-    @property
-    def tax_minor(self) -> int:
-        """The tax on it."""
-        return self._minor(self.price.tax)
-
-    @property
-    def total_minor(self) -> int:
-        """Price and tax."""
-        return self._minor(self.price.total)
-
-    @property
-    def deposit_minor(self) -> int:
-        """What holds the date."""
-        return self._minor(self.price.deposit)
-
-    @property
-    def cost_minor(self) -> int:
-        """What the job costs the studio, its own hours included."""
-        return self._minor(self.price.cost)
-
-    @property
-    def margin_minor(self) -> int:
-        """What is left of the price when every cost is paid."""
-        return self._minor(self.price.margin)
-
-    @property
-    def person_minutes(self) -> int:
-        """Everybody's minutes, travel included."""
-        return self.hours.person_minutes
-
-    @property
-    def takes_gas(self) -> bool:
-        """Whether anything in it is filled with helium."""
-        return bool(_of_all([piece.materials for piece in self.pieces], "gas"))
-
-    @property
-    def hourly_minor(self) -> int | None:
-        """What an hour earns."""
-        return None if self.price.earnings_per_hour is None else self._minor(self.price.earnings_per_hour)
-
-    @property
-    def hourly_range(self) -> tuple[int, int] | None:
-        """From what to what an hour earns, as the job takes longer or goes faster; None where no time was reckoned."""
-        slow, fast = self.minutes_range.high, self.minutes_range.low
-        if self.price.earnings_per_hour is None or not fast:
-            return None
-        earned = self.price.earnings_per_hour * self.person_minutes
-        lowest, highest = (self._minor(_coins(earned / n, self.currency)) for n in (slow, fast))
-        return lowest, highest
-
-    @property
-    def reasons(self) -> list[tuple[str, int, str]]:
-        """Every figure of the price: what, how much, why. They add up to it."""
-        return [(line.label, self._minor(line.amount), line.why) for line in self.price.lines]
 
 
 def estimate_job(
@@ -170,7 +61,7 @@ def estimate_job(
             rules=rules,
             site=site or Site(),
             pops=_pops(piece, rules, rates, pops_seen, taught),
-            more=taught.more_in(piece.kind, _sizes(piece), rates.evidence_balloons),
+            more=taught.more_in(piece.kind, sizes_of(piece), rates.evidence_balloons),
         )
         for piece in pieces
     ]
@@ -211,7 +102,6 @@ def estimate_job(
         currency_places=places,
     )
     prices = dict(made_price.pieces)
-    kinds = dict.fromkeys(piece.kind for piece in pieces)
     return JobEstimate(
         currency=currency,
         pieces=tuple(
@@ -234,13 +124,8 @@ def estimate_job(
         ),
         kit=tuple(kit),
         reckoned=reckoned,
-        learned=tuple(
-            taught.sentences(
-                {kind: {size for piece in pieces if piece.kind == kind for size in _sizes(piece)} for kind in kinds},
-                balloons=rates.evidence_balloons,
-                minutes=60 * rates.evidence_hours,
-            )
-        ),
+        taught=taught,
+        worth=(rates.evidence_balloons, 60 * rates.evidence_hours),
     )
 
 
@@ -249,18 +134,10 @@ def _of_all(lists: Iterable[Materials], sort: Sort) -> int:
     return sum(made.total_of(sort) for made in lists)
 
 
-def _coins(amount: Decimal, currency: str) -> Decimal:
-    return amount.quantize(Decimal(1).scaleb(-minor_units(currency)), ROUND_HALF_UP)
-
-
 def advice_on(piece: PieceToMake, *, site: Site, inflated: Mapping[int, float]) -> tuple[str, ...]:
     """What the decorator should know of a piece made for that place: how long it floats, how its lettering goes on."""
     outdoors = bool(getattr(piece.spec, "outdoors", False))
     return KINDS[piece.kind].advice(piece.spec, piece.layout, replace(site, outdoors=outdoors), inflated=inflated)
-
-
-def _sizes(piece: PieceToMake) -> set[int]:
-    return {size for _, size in piece.layout.counts()}
 
 
 def _pops(
@@ -270,7 +147,7 @@ def _pops(
     outdoors = bool(getattr(piece.spec, "outdoors", False))
     expected = rules.pop_rate(outdoors)
     known = pops_by_size(seen, outdoors=outdoors, expected=expected, strength=rates.evidence_balloons)
-    pins = {size: lessons.pins.get(pops_key(outdoors, size)) for size in _sizes(piece)}
+    pins = {size: lessons.pins.get(pops_key(outdoors, size)) for size in sizes_of(piece)}
     return known | {size: pinned_pops(chance) for size, chance in pins.items() if chance is not None}
 
 
