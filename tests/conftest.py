@@ -52,6 +52,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     others = [item for item in items if not belongs(item)]
     items[:] = [item for item in items if belongs(item)]
     config.hook.pytest_deselected(items=others)
+    # The longest begin first, so that nobody waits for one of them at the end.
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
 
 
 @pytest.fixture(scope="session")
