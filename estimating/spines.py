@@ -137,19 +137,26 @@ def _leg_at(starts: Sequence[float], distance: float) -> int:
 def bends(spine: Sequence[Point], least_degrees: float = 35.0) -> list[float]:
     """Distances along a spine at which it turns sharply, judged over a foot or so on either side."""
     starts, tangents = _legs(spine)
+    # What turns less than that from end to end turns sharply nowhere; a degree is more than roundings add up to.
+    if sum(_turn(one, other) for one, other in pairwise(tangents) if one != other) < least_degrees - 1:
+        return []
     length = length_of(spine)
     reach = min(12.0, length / 12)
     stations = [length * n / 200 for n in range(201) if reach <= length * n / 200 <= length - reach]
     runs: list[list[tuple[float, float]]] = [[]]
     for s in stations:
-        (x1, y1), (x2, y2) = (tangents[_leg_at(starts, at)] for at in (s - reach, s + reach))
-        turn = degrees(acos(max(-1.0, min(1.0, x1 * x2 + y1 * y2))))
+        turn = _turn(tangents[_leg_at(starts, s - reach)], tangents[_leg_at(starts, s + reach)])
         if turn >= least_degrees:
             runs[-1].append((s, turn))
         elif runs[-1]:
             runs.append([])
     # A bend is felt over a stretch; it lies at the stretch's middle.
     return [sum(s * turn for s, turn in run) / sum(turn for _, turn in run) for run in runs if run]
+
+
+def _turn(one: Point, other: Point) -> float:
+    """The degrees from one direction to another."""
+    return degrees(acos(max(-1.0, min(1.0, one[0] * other[0] + one[1] * other[1]))))
 
 
 def _steepness(sag: float) -> float:

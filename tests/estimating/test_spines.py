@@ -1,3 +1,5 @@
+from math import cos, radians, sin
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -41,6 +43,20 @@ def test_a_doorway_turns_one_corner_and_reaches_no_lower_than_the_floor():
 
 def test_a_straight_line_has_no_bends():
     assert bends(straight(300)) == []
+
+
+@pytest.mark.parametrize(
+    ("degrees", "expected"),
+    [pytest.param(34, [], id="a little less"), pytest.param(36, [pytest.approx(60, abs=1)], id="a little more")],
+)
+def test_a_corner_is_a_bend_from_thirty_five_degrees_on(degrees, expected):
+    turned = radians(degrees)
+    assert bends([(0, 0), (60, 0), (60 + 60 * cos(turned), 60 * sin(turned))]) == expected
+
+
+def test_a_line_that_turns_little_by_little_has_no_bend():
+    way = [(500 * sin(radians(n)), 500 * (1 - cos(radians(n)))) for n in range(91)]
+    assert bends(way) == []
 
 
 def test_along_gives_points_and_directions_and_runs_on_past_the_end():
