@@ -4,7 +4,7 @@ import os
 import re
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 
 from stock.actions import swaps
 from tests.stock.walks.walk import Walk, WentWrongError
@@ -13,7 +13,9 @@ pytestmark = pytest.mark.django_db
 
 BY_NIGHT = os.environ.get("GARLANDRY_CASES") == "nightly"
 STEPS = 2_000 if BY_NIGHT else 150
-SEEDS = [int(os.environ["GARLANDRY_SEED"])] if "GARLANDRY_SEED" in os.environ else range(20)
+# A walk is about sums, and PostgreSQL adds up as SQLite does: by day a few show that it can be asked everything.
+WALKS = 5 if connection.vendor == "postgresql" and not BY_NIGHT else 20
+SEEDS = [int(os.environ["GARLANDRY_SEED"])] if "GARLANDRY_SEED" in os.environ else range(WALKS)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
