@@ -1,30 +1,16 @@
 """What is owed, by whom, since when. Everything is reckoned from the rows that cannot be changed."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from django.db.models import (
-    BigIntegerField,
-    Case,
-    DateField,
-    ExpressionWrapper,
-    F,
-    OuterRef,
-    QuerySet,
-    Subquery,
-    Sum,
-    Value,
-    When,
-)
-from django.db.models.functions import Coalesce
+from django.db.models import DateField, QuerySet, Value
 
-from bookings.models import AmountDue, Booking, Client, CreditMove, Invoice, Payment, Refund
+from bookings.models import AmountDue, Booking, Client, Invoice
 from bookings.owing import Due, Open, by_age, owed_since, still_open
-
-_WHOLE = BigIntegerField()
+from bookings.queries.settled import crediting, settled_beside, settling, sum_of, summed, sums
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,74 +78,13 @@ class ClientOwes:
         return tuple(sum(column) for column in zip(*(one.ages for one in self.bookings), strict=True))
 
 
-def _sum_of(rows: QuerySet[Any], of: Any, *, by: str = "booking") -> Coalesce:
-    """A sum over the rows of each booking (or of what `by` names), zero where there are none."""
-    grouped = rows.filter(**{by: OuterRef("pk")}).order_by().values(by)
-    return Coalesce(Subquery(grouped.annotate(sum=Sum(of)).values("sum"), output_field=_WHOLE), 0)
-
-
 def with_standing(bookings: QuerySet[Booking]) -> QuerySet[Any]:
     """The bookings with the sums `standing` reads, in the same statement."""
     return bookings.annotate(
-        sum_due=_sum_of(AmountDue.objects.filter(void_at__isnull=True), "amount_minor"),
-        sum_invoiced=_sum_of(live_invoices(), "total_minor"),
-        sum_settled=_settled(),
+        sum_due=sum_of(AmountDue.objects.filter(void_at__isnull=True), "amount_minor"),
+        sum_invoiced=sum_of(live_invoices(), "total_minor"),
+        sum_settled=settled_beside(),
     )
-
-
-def _less(field: str) -> ExpressionWrapper:
-    """A column that counts against the sum."""
-    return ExpressionWrapper(-F(field), output_field=_WHOLE)
-
-
-def _used_or(used: Any, surplus: Any) -> Case:
-    """What a move of credit counts for, by its kind."""
-    return Case(When(kind="used", then=used), default=surplus, output_field=_WHOLE)
-
-
-def _settling() -> list[tuple[QuerySet[Any], Any]]:
-    """What was paid for a booking and not too much, less what was given back, with the credit it took or became."""
-    return [
-        (Payment.objects.all(), F("amount_minor") - F("surplus_minor")),
-        (Refund.objects.all(), _less("from_booking_minor")),
-        (
-            CreditMove.objects.all(),
-            Case(When(kind="used", then=F("amount_minor")), default=_less("amount_minor"), output_field=_WHOLE),
-        ),
-    ]
-
-
-def _crediting() -> list[tuple[QuerySet[Any], Any]]:
-    """What a client paid too much and what a booking gave up, less what was used and what was given back."""
-    return [
-        (Payment.objects.filter(surplus_minor__gt=0), F("surplus_minor")),
-        (
-            CreditMove.objects.all(),
-            Case(When(kind="used", then=_less("amount_minor")), default=F("amount_minor"), output_field=_WHOLE),
-        ),
-        (Refund.objects.filter(from_credit_minor__gt=0), _less("from_credit_minor")),
-    ]
-
-
-def _settled() -> Any:
-    """What is settled of a booking, beside its row."""
-    return sum((_sum_of(rows, of) for rows, of in _settling()), start=Value(0))
-
-
-def _sums(parts: Iterable[tuple[QuerySet[Any], Any]], by: str, keys: Collection[int] | None) -> Iterator[QuerySet[Any]]:
-    """Each part as rows of a booking or a client and the `sum` of its own."""
-    for found, of in parts:
-        rows = found if keys is None else found.filter(**{f"{by}__in": keys})
-        yield rows.order_by().values(by).annotate(sum=Sum(of, output_field=_WHOLE))
-
-
-def _summed(parts: Iterable[tuple[QuerySet[Any], Any]], by: str, keys: Collection[int] | None) -> dict[int, int]:
-    """The sum of the parts for each booking or client, of those `keys` or of all; one statement, nothing for no row."""
-    rows = [part.values_list(by, "sum") for part in _sums(parts, by, keys)]
-    sums: dict[int, int] = {}
-    for key, amount in rows[0].union(*rows[1:], all=True):
-        sums[key] = sums.get(key, 0) + amount
-    return sums
 
 
 def live_invoices() -> QuerySet[Invoice]:
@@ -183,7 +108,7 @@ def standing(booking: int) -> Standing:
 def credits_of(clients: Collection[int] | None = None) -> Mapping[int, int]:
     """The credit of each client, or of everybody who has any: minor units they paid too much and have neither used
     nor been given back."""
-    found = _summed(_crediting(), "client", clients)
+    found = summed(crediting(), "client", clients)
     return {key: amount for key, amount in found.items() if amount}
 
 
@@ -216,7 +141,7 @@ def _accounts(clients: Collection[int] | None) -> dict[int, _Account]:
         "booking_id", "booking__client_id", "kind", "amount_minor", "due_on"
     ):
         found.setdefault(booking, _Account(client, [])).dues.append(Due(kind, amount, on))
-    settled = _summed(_settling(), "booking", None if clients is None else found) if found else {}
+    settled = summed(settling(), "booking", None if clients is None else found) if found else {}
     accounts = {key: replace(one, settled=settled.get(key, 0)) for key, one in found.items()}
     return {key: one for key, one in accounts.items() if one.owed}
 
@@ -285,7 +210,7 @@ def still_to_pay(quote: int, booking: int) -> list[tuple[AmountDue, int]]:
     """
     dues = AmountDue.objects.filter(quote=quote, void_at__isnull=True, amount_minor__gt=0)
     nothing = (Value(0), Value(""), Value(None, DateField()))
-    parts = [part.values_list(*nothing, "sum") for part in _sums(_settling(), "booking", [booking])]
+    parts = [part.values_list(*nothing, "sum") for part in sums(settling(), "booking", [booking])]
     rows = dues.order_by().values_list("pk", "kind", "due_on", "amount_minor").union(*parts, all=True)
     found, settled = [], 0
     for key, kind, on, amount in rows:
