@@ -1,6 +1,7 @@
 """Databases of a test's own: on a file, or on the PostgreSQL that DATABASE_URL names."""
 
 import contextlib
+import datetime as dt
 import fcntl
 import gc
 import os
@@ -39,6 +40,11 @@ class Migrated:
     def copied_to(self, folder: Path) -> None:
         """Put such a file into a data folder."""
         shutil.copy(self.file, folder / SQLITE_FILE)
+
+    def begun_in(self, folder: Path) -> None:
+        """Put such a file where a demo is to be made; without its day it would be put aside, and migrated anew."""
+        self.copied_to(folder)
+        (folder / "made-on").write_text(dt.datetime.now(dt.UTC).date().isoformat())
 
 
 def made_once(path: Path, make: Callable[[Path], None]) -> Path:

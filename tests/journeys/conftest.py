@@ -1,6 +1,5 @@
 """A real server on a folder of its own, and a phone to visit it with."""
 
-import datetime as dt
 import os
 import shutil
 import subprocess
@@ -127,9 +126,7 @@ def demo_made(between_workers: Path, migrated: Migrated) -> Path:
 
     def make(folder: Path) -> None:
         folder.mkdir(mode=0o700)
-        migrated.copied_to(folder)
-        # Without its day it would be put aside, and its tables made once more.
-        (folder / "made-on").write_text(dt.datetime.now(dt.UTC).date().isoformat())
+        migrated.begun_in(folder)
         made = manage("demo", "--no-serve", "--port", "8765", environment=demo_environment(folder))
         assert made.returncode == 0, made.stderr
 

@@ -124,7 +124,7 @@ def test_what_does_not_come_out_the_same_is_not_kept(file, prepared, monkeypatch
     assert not User.objects.exists()
 
 
-def test_what_postgresql_cannot_hold_is_named_and_nothing_is_kept(file, empty, django_db_blocker, tmp_path):
+def test_what_postgresql_cannot_hold_is_named_and_nothing_is_kept(file, prepared, django_db_blocker, tmp_path):
     with instead(settings_of("", tmp_path), django_db_blocker):
         MovementFactory(why="x" * 300)
         connections["default"].close()
@@ -138,13 +138,14 @@ def test_a_file_that_is_not_there_is_said_to_be_missing(empty, tmp_path):
         call_command("move_to_postgresql", source=tmp_path / "nowhere")
 
 
-def test_the_demo_moves_as_a_person_would_move_it(tmp_path):
+def test_the_demo_moves_as_a_person_would_move_it(tmp_path, migrated):
     ours = os.environ | {"GARLANDRY_DEMO_DATA": str(tmp_path), "GARLANDRY_DATA": str(tmp_path), "GARLANDRY_HTTPS": "0"}
 
     def run(*words: str, **more: str) -> "subprocess.CompletedProcess[str]":
         command = [sys.executable, "manage.py", *words]
         return subprocess.run(command, cwd=ROOT, env=ours | more, capture_output=True, text=True, timeout=240)
 
+    migrated.begun_in(tmp_path)
     with fresh_address() as address:
         made = run("demo", "--no-serve", DATABASE_URL="")
         assert made.returncode == 0, made.stderr
