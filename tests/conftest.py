@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from django.conf import settings as our_settings
+from django.core.cache import cache
 from django.db import connection
 from django.test import Client as Browser
 from hypothesis import settings as cases
@@ -102,6 +103,12 @@ def fast_passwords(settings) -> None:
     """Sealing a password slowly is Django's to test, not ours."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     settings.SECURE_SSL_REDIRECT = False
+
+
+@pytest.fixture(autouse=True)
+def empty_cache() -> None:
+    """What one test's guesses and openings left behind is nothing to the next."""
+    cache.clear()
 
 
 @pytest.fixture(autouse=True)

@@ -76,16 +76,20 @@ class DayLimits(models.Model):
         return Usual(install=self.install_minutes, strike=self.strike_minutes)
 
 
+WAITING = (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
+"""The stages of a job whose date can be held."""
+
+
 class DateHoldQuerySet(models.QuerySet["DateHold"]):
     """Holds asked for by whether they still hold."""
 
     def holding(self, today: date) -> "DateHoldQuerySet":
         """Not let go, not past their last day, and of a job that is neither booked nor over."""
-        return self.filter(
-            let_go_at__isnull=True,
-            until__gte=today,
-            booking__stage__in=[Booking.Stage.ENQUIRY, Booking.Stage.QUOTED],
-        )
+        return self.lasting(today).filter(booking__stage__in=WAITING)
+
+    def lasting(self, today: date) -> "DateHoldQuerySet":
+        """Not let go and not past their last day, whatever has become of the job."""
+        return self.filter(let_go_at__isnull=True, until__gte=today)
 
 
 class DateHold(models.Model):

@@ -10,6 +10,7 @@ from django.db.models.functions import Coalesce
 
 from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
 from bookings.models import Booking, DateHold, DayLimits, Quote, SeenClash
+from bookings.models.dates import WAITING
 from bookings.queries.entries import Entry
 from bookings.queries.known import may_have
 from bookings.timetable import Part, Slot, later, minutes_between, timetable
@@ -213,7 +214,7 @@ def dates_of(booking: Booking, *, today: date, zone: tzinfo, near: Around | None
 
     `near` is what is `around` it, where the caller has read it.
     """
-    waits = booking.stage in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED)
+    waits = booking.stage in WAITING
     kept = None
     if waits and may_have(booking, "holds"):
         kept = booking.holds.filter(let_go_at__isnull=True).select_related("booking__client").first()
@@ -243,7 +244,7 @@ def last_day_to_hold(quote: Quote, *, today: date) -> date | None:
 
 def _last_day(quote: Quote, most: int, today: date) -> date | None:
     booking = quote.booking
-    if not most or booking.stage not in (Booking.Stage.ENQUIRY, Booking.Stage.QUOTED) or booking.event_on is None:
+    if not most or booking.stage not in WAITING or booking.event_on is None:
         return None
     last = min(today + timedelta(days=most), quote.valid_until, booking.event_on - _DAY)
     return last if last >= today else None
@@ -269,7 +270,7 @@ def with_dates(quotes: QuerySet[Quote], *, today: date) -> QuerySet[Quote]:
     """The quotes with `held_until`, `has_held` and `hold_days`, what `client_dates` reckons from, in the same query."""
     limits = DayLimits.objects.filter(pk=1).values("hold_days")
     return quotes.annotate(
-        held_until=Subquery(DateHold.objects.holding(today).filter(booking=OuterRef("booking")).values("until")[:1]),
+        held_until=Subquery(DateHold.objects.lasting(today).filter(booking=OuterRef("booking")).values("until")[:1]),
         has_held=Exists(DateHold.objects.filter(quote=OuterRef("pk"))),
         hold_days=Coalesce(Subquery(limits), Value(DayLimits().hold_days)),
     )
@@ -277,7 +278,8 @@ def with_dates(quotes: QuerySet[Quote], *, today: date) -> QuerySet[Quote]:
 
 def client_dates(quote: Any, *, today: date) -> ClientDates:
     """The dates of the page of a quote that was read `with_dates`."""
-    until = quote.held_until
+    # The job was read with the quote: its stage is asked here, not of the hold's job once more.
+    until = quote.held_until if quote.booking.stage in WAITING else None
     is_open = quote.withdrawn_at is None and quote.replaced_at is None and quote.valid_until >= today
     last = _last_day(quote, quote.hold_days, today) if is_open and until is None and not quote.has_held else None
     return ClientDates(quote.booking.event_on, today, until, last, has_lapsed=quote.has_held and until is None)

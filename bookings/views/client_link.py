@@ -13,12 +13,12 @@ listed by a search engine or leave a trace of the token elsewhere, and a GET cha
 """
 
 from collections.abc import Callable
-from datetime import timedelta
 from functools import partial, wraps
 from ipaddress import ip_address
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.core.cache import cache
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -49,7 +49,7 @@ PICTURE_POLICY = "default-src 'none'; img-src data:; style-src 'none'"
 _STATE = ("number", "version", "valid_until", "withdrawn_at", "replaced_at", "link_salt")
 """What tells how a quote stands, and its name; with the stage of its job and whether it was accepted."""
 
-ONE_OPENING = timedelta(minutes=1)
+ONE_OPENING_SECONDS = 60
 """Opened again within so long, a page is only loaded again."""
 
 _BACK = "../"
@@ -84,14 +84,11 @@ def found_by_token(view: View, *, shows_quote: bool = True) -> View:
             response = render(request, "client/too_many.html", status=429)
             response.headers["Retry-After"] = "60"
             return response
-        what = QuoteOpening.What.PAGE if shows_quote else QuoteOpening.What.PDF
-        opened = QuoteOpening.objects.filter(quote=OuterRef("pk"), what=what).order_by("-at").values("at")[:1]
-        found: QuerySet[Quote] = Quote.objects.filter(link_hash=hash_of(token)).annotate(opened_at=Subquery(opened))
+        found: QuerySet[Quote] = Quote.objects.filter(link_hash=hash_of(token)).select_related("booking", "acceptance")
         if shows_quote:
-            found = with_dates(found.select_related("booking", "acceptance"), today=timezone.localdate(now))
-            found = found.defer("pdf", "reasons")
+            found = with_dates(found, today=timezone.localdate(now)).defer("pdf", "reasons")
         else:
-            found = found.select_related("booking", "acceptance").only(*_STATE, "booking__stage", "acceptance__id")
+            found = found.only(*_STATE, "booking__stage", "acceptance__id")
         quote = found.order_by().first()
         if quote is None:
             count_miss(address, at=now)
@@ -274,12 +271,14 @@ def _newest_path(quote: Quote) -> str | None:
     return queries.link_of(newest) if newest else None
 
 
-def _write_down(request: HttpRequest, quote: Any, what: str) -> None:
+def _write_down(request: HttpRequest, quote: Quote, what: str) -> None:
     """Note the opening, unless it is only asked about, a page loaded again, or the studio looks itself."""
-    now = timezone.now()
-    is_again = quote.opened_at is not None and now - quote.opened_at < ONE_OPENING
-    if request.method == "GET" and not is_again and not request.user.is_authenticated:
-        actions.record_opening(quote=quote, what=what, at=now)
+    # Each process of the server remembers for itself: at worst a page loaded again is noted once more.
+    lately = f"quote-opened:{quote.pk}:{what}"
+    if request.method != "GET" or cache.get(lately) or request.user.is_authenticated:
+        return
+    actions.record_opening(quote=quote, what=what, at=timezone.now())
+    cache.set(lately, True, timeout=ONE_OPENING_SECONDS)
 
 
 def _network_address(request: HttpRequest) -> str | None:

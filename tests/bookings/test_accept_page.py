@@ -5,7 +5,6 @@ import uuid
 
 import pytest
 from django.conf import settings
-from django.core.cache import cache
 from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
@@ -19,11 +18,6 @@ from studio.models import Studio, Submission
 from tests.factories import BookingFactory, QuoteFactory, QuoteMaterialFactory, QuotePieceFactory, token_of
 
 SPOKEN_FOR = {"name": "Ines Vale", "agreed": "on"}
-
-
-@pytest.fixture(autouse=True)
-def no_misses_yet():
-    cache.clear()
 
 
 @pytest.fixture

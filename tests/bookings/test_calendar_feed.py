@@ -5,7 +5,6 @@ from typing import Any
 
 import pytest
 import vobject
-from django.core.cache import cache
 from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
@@ -23,7 +22,6 @@ EVENT = TODAY + dt.timedelta(days=20)
 
 @pytest.fixture(autouse=True)
 def at_noon(monkeypatch):
-    cache.clear()
     monkeypatch.setattr(timezone, "now", lambda: NOON)
 
 

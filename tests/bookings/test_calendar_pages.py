@@ -4,7 +4,6 @@ import datetime as dt
 import re
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from django.utils import timezone
 
@@ -18,7 +17,6 @@ SATURDAY = dt.date(2026, 6, 20)
 
 @pytest.fixture(autouse=True)
 def at_noon(monkeypatch, db):
-    cache.clear()
     monkeypatch.setattr(timezone, "now", lambda: NOON)
 
 

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from bookings.models import Booking, QuoteOpening
+from bookings.views import client_link
 from stock.models import Reservation
 from studio.models import Studio
 from tests.factories import (
@@ -268,23 +269,28 @@ def test_opening_the_page_and_the_pdf_is_written_down(client, quote):
 
 
 @pytest.mark.parametrize(
-    ("ago", "times"),
-    [
-        pytest.param(dt.timedelta(seconds=20), 1, id="within a minute"),
-        pytest.param(dt.timedelta(seconds=61), 2, id="after it"),
-    ],
+    ("seconds", "times"), [pytest.param(60, 1, id="within a minute"), pytest.param(0, 2, id="after it")]
 )
-def test_a_page_loaded_again_within_a_minute_is_one_opening(client, quote, ago, times):
-    QuoteOpening.objects.create(quote=quote, at=timezone.now() - ago, what="page")
+def test_a_page_loaded_again_within_a_minute_is_one_opening(client, quote, seconds, times, monkeypatch):
+    monkeypatch.setattr(client_link, "ONE_OPENING_SECONDS", seconds)
+    client.get(path_of(quote))
     client.get(path_of(quote))
     assert quote.openings.count() == times
 
 
 def test_the_paper_opened_right_after_the_page_is_an_opening_of_its_own(client, quote):
-    QuoteOpening.objects.create(quote=quote, at=timezone.now(), what="page")
-    client.get(path_of(quote, "client-pdf"))
-    client.get(path_of(quote, "client-pdf"))
-    assert quote.openings.filter(what="pdf").count() == 1
+    for name in ("client", "client-pdf", "client-pdf"):
+        client.get(path_of(quote, name))
+    assert list(quote.openings.order_by("pk").values_list("what", flat=True)) == ["page", "pdf"]
+
+
+def test_an_opening_that_could_not_be_kept_is_kept_the_next_time(client, quote, monkeypatch):
+    client.raise_request_exception = False
+    with monkeypatch.context() as broken:
+        broken.setattr(client_link.actions, "record_opening", lambda **_: 1 / 0)
+        assert client.get(path_of(quote)).status_code == 500
+    client.get(path_of(quote))
+    assert quote.openings.count() == 1
 
 
 def test_asking_for_the_head_writes_nothing_down(client, quote):

@@ -5,7 +5,6 @@ import uuid
 
 import pytest
 import vobject
-from django.core.cache import cache
 from django.db import IntegrityError, transaction
 from django.test import Client as Browser
 from django.urls import reverse
@@ -26,7 +25,6 @@ UTC = dt.UTC
 
 @pytest.fixture(autouse=True)
 def at_noon(monkeypatch):
-    cache.clear()
     monkeypatch.setattr(timezone, "now", lambda: NOON)
 
 

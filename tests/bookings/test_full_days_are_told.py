@@ -6,7 +6,6 @@ import uuid
 from typing import Any
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from django.utils import timezone
 
@@ -24,7 +23,6 @@ EVENT = TODAY + dt.timedelta(days=19)
 
 @pytest.fixture(autouse=True)
 def one_job_a_day(monkeypatch):
-    cache.clear()
     monkeypatch.setattr(timezone, "now", lambda: NOON)
     DayLimits.objects.create(pk=1, jobs=1, people=9, hours=24, vans=9)
     Studio.objects.create(pk=1, name="Tern & Tide", email="hello@tern-and-tide.example")

@@ -25,11 +25,6 @@ PRIVATE = {
 NAMES = ("client", "client-pdf", "client-accept")
 
 
-@pytest.fixture(autouse=True)
-def no_misses_yet():
-    cache.clear()
-
-
 @pytest.fixture
 def quote(db):
     made = QuoteFactory(valid_until=timezone.localdate() + dt.timedelta(days=14))
