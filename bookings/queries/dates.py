@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery, Value
-from django.db.models.functions import Coalesce
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 
 from bookings.diary import Clash, DiaryJob, Standing, Work, clashes, clashes_with, short_day
 from bookings.models import Booking, DateHold, DayLimits, Quote, SeenClash
@@ -272,7 +271,7 @@ def with_dates(quotes: QuerySet[Quote], *, today: date) -> QuerySet[Quote]:
     return quotes.annotate(
         held_until=Subquery(DateHold.objects.lasting(today).filter(booking=OuterRef("booking")).values("until")[:1]),
         has_held=Exists(DateHold.objects.filter(quote=OuterRef("pk"))),
-        hold_days=Coalesce(Subquery(limits), Value(DayLimits().hold_days)),
+        hold_days=Subquery(limits),
     )
 
 
@@ -281,5 +280,6 @@ def client_dates(quote: Any, *, today: date) -> ClientDates:
     # The job was read with the quote: its stage is asked here, not of the hold's job once more.
     until = quote.held_until if quote.booking.stage in WAITING else None
     is_open = quote.withdrawn_at is None and quote.replaced_at is None and quote.valid_until >= today
-    last = _last_day(quote, quote.hold_days, today) if is_open and until is None and not quote.has_held else None
+    most = DayLimits().hold_days if quote.hold_days is None else quote.hold_days
+    last = _last_day(quote, most, today) if is_open and until is None and not quote.has_held else None
     return ClientDates(quote.booking.event_on, today, until, last, has_lapsed=quote.has_held and until is None)
