@@ -1,6 +1,7 @@
 """Orders: what is planned, what is coming, what has come; each on its page. Crew see what comes, without a price."""
 
 import datetime as dt
+from collections.abc import Callable
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
@@ -11,9 +12,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from stock import paperwork
+from stock.actions import OrderRefusal
 from stock.forms import PlaceForm, PlannedLineForm, ReceiveForm
 from stock.models import Order, OrderLine
-from stock.views import page_of
+from stock.views import act_on_form, page_of
 from studio.access import StudioRequest, owner_and_crew, owner_only
 
 State = Order.State
@@ -140,6 +142,18 @@ def order_page(
         context["total"] = sum(line.packs * line.price_minor for line in lines)
         context["mail"] = paperwork.order_mail(order, lines, request.studio)
     return render(request, "stock/order.html", context)
+
+
+def act_on_day(request: StudioRequest, order: Order, form: PlaceForm, act: Callable[[], str]) -> HttpResponse:
+    """Do what a form with the day an order is expected on asks for; a refusal stands at that day."""
+    return act_on_form(
+        request,
+        form,
+        act,
+        lambda: order_page(request, order, place_form=form),
+        refusals=(OrderRefusal,),
+        field="expected_on",
+    )
 
 
 def _line_form(line: OrderLine) -> PlannedLineForm:

@@ -13,7 +13,7 @@ from stock.actions import OrderRefusal
 from stock.forms import PlaceForm, ReceiveForm
 from stock.models import Order
 from stock.views import act_on_form
-from stock.views.orders import order_of, order_page, said_day
+from stock.views.orders import act_on_day, order_of, order_page, said_day
 from studio.access import StudioRequest, owner_and_crew, owner_only
 from studio.once import answer_once
 
@@ -31,14 +31,7 @@ def expect(request: StudioRequest, order_id: int) -> HttpResponse:
         messages.success(request, f"Order {found.pk} is expected on {said_day(day)}.")
         return reverse("stock:order", args=[found.pk])
 
-    return act_on_form(
-        request,
-        form,
-        act,
-        lambda: order_page(request, found, place_form=form),
-        refusals=(OrderRefusal,),
-        field="expected_on",
-    )
+    return act_on_day(request, found, form, act)
 
 
 @require_POST

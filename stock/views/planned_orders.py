@@ -13,7 +13,7 @@ from stock.actions import OrderRefusal
 from stock.forms import AddToOrderForm, PlaceForm, PlannedLineForm
 from stock.models import Offer, OrderLine
 from stock.views import act_on_form
-from stock.views.orders import order_of, order_page, said_day
+from stock.views.orders import act_on_day, order_of, order_page, said_day
 from studio.access import StudioRequest, owner_only
 
 
@@ -82,14 +82,7 @@ def place(request: StudioRequest, order_id: int) -> HttpResponse:
         messages.success(request, f"Placed with {found.supplier.name}. It counts as arriving on {said_day(day)}.")
         return reverse("stock:order", args=[found.pk])
 
-    return act_on_form(
-        request,
-        form,
-        act,
-        lambda: order_page(request, found, place_form=form),
-        refusals=(OrderRefusal,),
-        field="expected_on",
-    )
+    return act_on_day(request, found, form, act)
 
 
 def _wanted_next(request: StudioRequest) -> str:
