@@ -110,7 +110,7 @@ def test_a_day_is_shown_short_and_long():
 
 
 def test_no_day_is_shown_as_nothing():
-    assert written("{{ d|day }}{{ d|long_day }}", d=None) == ""
+    assert written("{{ d|day }}{{ d|long_day }}{{ d|full_day }}{{ d|when }}", d=None) == ""
 
 
 def test_money_is_shown_in_its_currency():
