@@ -69,9 +69,9 @@ def badge(word: object, state: str = "plain") -> SafeString:
 
 
 @register.filter(expects_localtime=True)
-def when(value: dt.date | None) -> SafeString:
+def when(value: dt.date | None) -> str:
     """A day as a row begins with it: SAT over 12; nothing for no day."""
-    return marks.when(marks.date_of(value)) if value else SafeString("")
+    return marks.when(marks.date_of(value)) if value else ""
 
 
 @register.filter
